@@ -8,6 +8,7 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from enum import StrEnum
 from typing import Annotated
 
 from gudgeon.errors import BadQuantity
@@ -76,6 +77,30 @@ class Reading:
         return default if self.spread is None else self.spread
 
 
+class Measure(StrEnum):
+    """What a number is, so that each shop shows it in its own unit."""
+
+    MASS = "mass"  # g in both shops
+    CASTING_MASS = "casting mass"  # g, oz
+    LENGTH = "length"  # mm, decimal inches: what is measured
+    CUT = "cut"  # mm, inches to 1/64: what is cut or drilled
+    WIRE = "wire"  # mm, thousandths of an inch
+    AREA = "area"
+    VOLUME = "volume"
+    DENSITY = "density"
+    WATER_DENSITY = "water density"  # g/cm3 in both shops, four decimals
+    TIME_PER_DISTANCE = "time per distance"  # s/m, s/ft; carried as s/m
+    SPEED = "speed"
+    ANGLE = "angle"
+    TEMPERATURE = "temperature"
+    PART = "part"  # of one, shown in per cent
+    MOMENT = "moment"  # g mm in both shops; carried as kg m
+    MASS_PER_DEPTH = "mass per depth"  # g per mm of bore in both shops
+    COUNT = "count"
+    NUMBER = "number"
+    WORDS = "words"
+
+
 _LENGTHS = {
     "m": 1.0, "cm": 0.01, "mm": 0.001, "um": 1e-6, "µm": 1e-6, "micron": 1e-6, "microns": 1e-6,
     "in": INCH, "inch": INCH, "inches": INCH, '"': INCH, "″": INCH, "mil": INCH / 1000, "mils": INCH / 1000,
@@ -94,7 +119,16 @@ _VOLUMES = {
     "cm3": 1e-6, "cm³": 1e-6, "cc": 1e-6, "ml": 1e-6, "mm3": 1e-9, "mm³": 1e-9, "l": 1e-3,
     "in3": INCH**3, "in³": INCH**3, "cu in": INCH**3,
 }  # fmt: skip
-_AREAS = {"cm2": 1e-4, "cm²": 1e-4, "mm2": 1e-6, "mm²": 1e-6, "m2": 1.0, "in2": INCH**2, "in²": INCH**2, "sq in": INCH**2}
+_AREAS = {
+    "cm2": 1e-4,
+    "cm²": 1e-4,
+    "mm2": 1e-6,
+    "mm²": 1e-6,
+    "m2": 1.0,
+    "in2": INCH**2,
+    "in²": INCH**2,
+    "sq in": INCH**2,
+}
 _SPEEDS = {
     "m/s": 1.0, "cm/s": 0.01, "ft/s": FOOT, "km/h": 1 / 3.6, "mph": MILE_PER_HOUR,
     "kn": KNOT, "kt": KNOT, "knot": KNOT, "knots": KNOT,

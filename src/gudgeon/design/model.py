@@ -4,27 +4,23 @@ Places are stations aft of the nose, heights above the centre line, offsets to t
 left out the part sits where such a part usually sits; answers/assembly.py says where.
 """
 
-import types
-from collections.abc import Iterator
-from typing import Annotated, Any, Literal, NamedTuple, Union, get_args, get_origin
+from collections.abc import Mapping
+from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, field_validator, model_validator
+from pydantic import Field, field_validator
 
-from gudgeon.errors import BadQuantity
+from gudgeon.design.table import Fullness, Point, Points, Table, listed
 from gudgeon.units import (
     DENSITY,
     LENGTH,
     MASS,
-    OFFSET,
     PART,
     RATE,
     SALINITY,
     SPEED,
-    STATION,
     TEMPERATURE,
     VOLUME,
     Angle,
-    Kind,
     Length,
     Mass,
     Offset,
@@ -34,9 +30,6 @@ from gudgeon.units import (
     Salinity,
     Station,
     Warmth,
-    number,
-    read,
-    read_reading,
 )
 
 Weighed = Annotated[Reading, MASS]
@@ -49,96 +42,11 @@ KnownTemperature = Annotated[Reading, TEMPERATURE]
 KnownSalinity = Annotated[Reading, SALINITY]
 
 
-class Point(NamedTuple):
-    """One drawn point: how far aft of the nose [m], and how far out from the centre line there [m]."""
-
-    station: float
-    out: float
-
-
-class Drawn(NamedTuple):
-    """Marks a field as points along the length; `out` is the kind of what is read at each, None for a plain number."""
-
-    out: Kind | None
-
-
-Points = Annotated[tuple[Point, ...], Drawn(OFFSET)]
-Fullness = Annotated[tuple[Point, ...], Drawn(None)]
-
-
-def _marks(annotation: Any) -> Iterator[Kind | Drawn]:
-    """The quantity marks inside an annotation, also those behind `| None` or inside a tuple."""
-    if get_origin(annotation) is Annotated:
-        base, *extra = get_args(annotation)
-        yield from (mark for mark in extra if isinstance(mark, Kind | Drawn))
-        yield from _marks(base)
-    elif get_origin(annotation) in (Union, types.UnionType, tuple):
-        for part in get_args(annotation):
-            yield from _marks(part)
-
-
-def _is_reading(annotation: Any) -> bool:
-    if annotation is Reading:
-        return True
-    return any(_is_reading(part) for part in get_args(annotation) if part is not Ellipsis)
-
-
-def _point(text: Any, mark: Drawn) -> Point:
-    if not isinstance(text, str) or text.count(":") != 1:
-        raise ValueError(f"'{text}' is not a point; write distance from the nose, a colon, then the size there: "
-                         f"{'40 mm: 2.5' if mark.out is None else '40 mm: 12 mm'}")  # fmt: skip
-    station, out = text.split(":")
-    return Point(read(station, STATION), number(out) if mark.out is None else read(out, mark.out))
-
-
-def _points(value: Any, mark: Drawn) -> tuple[Point, ...]:
-    if mark.out is None and isinstance(value, int | float) and not isinstance(value, bool):
-        return (Point(0.0, float(value)),)
-    if not isinstance(value, list | tuple):
-        raise ValueError('write a list of points, ["0 mm: 0 mm", "40 mm: 12 mm", ...]')
-    points: list[Point] = []
-    faults: list[str] = []
-    for place, item in enumerate(value, start=1):
-        try:
-            points.append(item if isinstance(item, Point) else _point(item, mark))
-        except (BadQuantity, ValueError) as fault:
-            faults.append(f"point {place}: {fault}")
-    if faults:
-        raise ValueError("; ".join(faults))
-    return tuple(points)
-
-
-def _quantity(value: Any, kind: Kind, with_spread: bool) -> Any:
-    if isinstance(value, Reading) and with_spread:
-        return value
-    if isinstance(value, bool) or not isinstance(value, str):
-        raise ValueError(f"'{value}' needs a unit, in quotes: {', '.join(kind.likely)}")
-    return read_reading(value, kind) if with_spread else read(value, kind)
-
-
-class Table(BaseModel):
-    """The one base of all tables: frozen, strict, unknown keys refused, quantities read from words with units."""
-
-    model_config = ConfigDict(frozen=True, strict=True, extra="forbid", allow_inf_nan=False,
-                              arbitrary_types_allowed=True, populate_by_name=True)  # fmt: skip
-
-    @field_validator("*", mode="before")
-    @classmethod
-    def _from_words(cls, value: Any, info: ValidationInfo) -> Any:
-        """Words with units to SI, by the kind that the field's annotation carries."""
-        field = cls.model_fields[str(info.field_name)]
-        mark = next((m for m in field.metadata if isinstance(m, Kind | Drawn)), None)
-        mark = mark or next(_marks(field.annotation), None)
-        if mark is None or value is None:
-            return tuple(value) if isinstance(value, list) else value
-        try:
-            if isinstance(mark, Drawn):
-                return _points(value, mark)
-            if isinstance(value, list | tuple):
-                return tuple(_quantity(item, mark, with_spread=False) for item in value)
-            return _quantity(value, mark, _is_reading(field.annotation))
-        except BadQuantity as fault:
-            raise ValueError(fault.heading) from None
+def _one_at_least(given: Mapping[str, object], *keys: str, why: str = "") -> list[str]:
+    """The complaint when none of `keys` is given."""
+    if any(key in given for key in keys):
+        return []
+    return [f"give {listed(keys)}{why and f'; {why}'}"]
 
 
 class Outline(Table):
@@ -162,11 +70,10 @@ class Wood(Table):
     density: KnownDensity | None = None  # as weighed
     blank_weight: Weighed | None = None  # shaped, joints cut, before any hole is drilled
 
-    @model_validator(mode="after")
-    def _known_somehow(self) -> "Wood":
-        if self.species is None and self.density is None and self.blank_weight is None:
-            raise ValueError("give species, density or blank_weight")
-        return self
+    @classmethod
+    def unmet(cls, given: Mapping[str, object]) -> list[str]:
+        """The wood is known by one thing at least."""
+        return _one_at_least(given, "species", "density", "blank_weight")
 
 
 class Joint(Table):
@@ -204,11 +111,10 @@ class Hook(Table):
     height: Offset | None = None  # the hanger's loop; on the belly when left out
     offset: Offset = 0.0
 
-    @model_validator(mode="after")
-    def _weight_known(self) -> "Hook":
-        if self.size is None and self.weight is None:
-            raise ValueError("give weight (weigh it, with its ring) or a treble size")
-        return self
+    @classmethod
+    def unmet(cls, given: Mapping[str, object]) -> list[str]:
+        """Its weight is known, or its size."""
+        return _one_at_least(given, "weight", "size", why="weigh it with its ring, or give a treble's size")
 
 
 class Lip(Table):
@@ -253,6 +159,7 @@ class Pocket(Table):
     material: str = "lead"
     holds: Weighed | None = None  # what is in it now
     free: bool = True  # more may be put in
+    wall: Station = 0.003  # wood left beyond the bore's end
     plug: Station = 0.003  # filler left above the ballast
     plug_material: str = "epoxy"
 
@@ -266,11 +173,10 @@ class Coat(Table):
     material: str | None = None
     density: KnownDensity | None = None
 
-    @model_validator(mode="after")
-    def _dense_somehow(self) -> "Coat":
-        if self.material is None and self.density is None:
-            raise ValueError("give material or density")
-        return self
+    @classmethod
+    def unmet(cls, given: Mapping[str, object]) -> list[str]:
+        """Its density is known, or what it is."""
+        return _one_at_least(given, "material", "density")
 
 
 class Sealer(Table):
@@ -281,6 +187,9 @@ class Sealer(Table):
 
 STAGES = ("shaped", "drilled", "sealed", "leaded", "painted", "rigged")
 Stage = Literal["shaped", "drilled", "sealed", "leaded", "painted", "rigged"]
+
+
+READINGS = ("weight", "displaced", "sinks", "rises")
 
 
 class Measured(Table):
@@ -296,12 +205,14 @@ class Measured(Table):
     temperature: KnownTemperature | None = None
     salinity: KnownSalinity | None = None
 
-    @model_validator(mode="after")
-    def _one_reading(self) -> "Measured":
-        given = [self.weight, self.displaced, self.sinks, self.rises]
-        if sum(reading is not None for reading in given) != 1:
-            raise ValueError("give one of weight, displaced, sinks, rises")
-        return self
+    @classmethod
+    def unmet(cls, given: Mapping[str, object]) -> list[str]:
+        """One reading each."""
+        readings = [key for key in READINGS if key in given]
+        if len(readings) == 1:
+            return []
+        also = f", not {listed(readings, 'and')} together; a second [[measured]] takes the other" if readings else ""
+        return [f"give one of {listed(READINGS)}{also}"]
 
 
 class Uncertainty(Table):
@@ -319,6 +230,8 @@ class Uncertainty(Table):
     coat_thickness: Part = 0.30
     sealer: Part = 0.30
     joint_removal: Part = 0.20
+    outline_along: Length = 0.0005  # of the drawn body's buoyancy centre, fore and aft
+    outline_height: Length = 0.0003  # the same, up and down
     ballast_place: Length = 0.001
     fitting_place: Length = 0.001
     timed_drop: Part = 0.07
@@ -341,11 +254,10 @@ class Shot(Table):
     diameter: Length | None = None
     count: Annotated[int, Field(ge=0, le=1000)] = 100
 
-    @model_validator(mode="after")
-    def _sized(self) -> "Shot":
-        if self.weight is None and self.diameter is None:
-            raise ValueError("give weight or diameter")
-        return self
+    @classmethod
+    def unmet(cls, given: Mapping[str, object]) -> list[str]:
+        """Its size is known by one thing at least."""
+        return _one_at_least(given, "weight", "diameter")
 
 
 class StockHook(Table):
@@ -359,7 +271,7 @@ class Stock(Table):
     """What is in the drawer."""
 
     shot: tuple[Shot, ...] = ()
-    hooks: tuple[StockHook, ...] = ()
+    hooks: tuple[StockHook, ...] = Field(default=(), alias="hook")
 
 
 class Water(Table):
@@ -383,17 +295,26 @@ class Aim(Table):
     terminal_tackle: Mass = 0.0  # snap and leader, cast along with the lure
     segments_alike: bool = True
 
-    @model_validator(mode="after")
-    def _whole(self) -> "Aim":
-        if self.does == "sinks" and self.rate is None:
-            raise ValueError("a sinker needs a rate: rate = \"4 s/ft\"")
-        if self.does == "floats" and (self.rate is None) == (self.reserve is None):
-            raise ValueError("a floater needs either a rate or a reserve: reserve = \"18 %\"")
-        if self.does == "hangs" and (self.rate is not None or self.reserve is not None):
-            raise ValueError("a lure that hangs has neither rate nor reserve; leave them out")
-        if self.rod is not None and (len(self.rod) != 2 or self.rod[0] >= self.rod[1]):
-            raise ValueError("rod: give its lightest and heaviest cast, [\"20 g\", \"80 g\"]")
-        return self
+    @classmethod
+    def unmet(cls, given: Mapping[str, object]) -> list[str]:
+        """Rate and reserve fit what it does."""
+        does, has_rate, has_reserve = given.get("does"), "rate" in given, "reserve" in given
+        if does == "sinks" and has_reserve:
+            return ['a sinker has a rate and no reserve: rate = "4 s/ft"']
+        if does == "sinks" and not has_rate:
+            return ['a sinker needs a rate: rate = "4 s/ft"']
+        if does == "floats" and has_rate == has_reserve:
+            return ['a floater needs either a rate or a reserve, and not both: reserve = "18 %"']
+        if does == "hangs" and (has_rate or has_reserve):
+            return ["a lure that hangs has neither rate nor reserve; leave them out"]
+        return []
+
+    @field_validator("rod")
+    @classmethod
+    def _lightest_first(cls, rod: tuple[float, ...] | None) -> tuple[float, ...] | None:
+        if rod is not None and (len(rod) != 2 or rod[0] >= rod[1]):
+            raise ValueError('give the lightest and the heaviest cast the rod takes: ["20 g", "80 g"]')
+        return rod
 
 
 class StandIn(Table):
@@ -409,9 +330,16 @@ class Tub(Table):
 
     stage: Stage = "rigged"
     fitted: tuple[str, ...] | None = None
-    stand_ins: tuple[StandIn, ...] = ()
+    stand_ins: tuple[StandIn, ...] = Field(default=(), alias="stand_in")
     temperature: KnownTemperature = Reading(293.15)
     salinity: KnownSalinity = Reading(0.0, 0.5)
+
+
+def usual_segment_names(count: int) -> tuple[str, ...]:
+    """What `count` segments are called, from the nose aft, where their maker gave no names."""
+    if count == 1:
+        return ("body",)
+    return ("head", *(f"middle {place}" for place in range(1, count - 1)), "tail")
 
 
 class Design(Table):
@@ -423,7 +351,7 @@ class Design(Table):
     wood: Wood
     water: Water
     aim: Aim
-    segments: tuple[str, ...] | None = None  # names from the nose aft
+    segments: tuple[str, ...] | None = None  # names from the nose aft; see segment_names
     joints: tuple[Joint, ...] = Field(default=(), alias="joint")
     fittings: tuple[Fitting, ...] = Field(default=(), alias="fitting")
     hooks: tuple[Hook, ...] = Field(default=(), alias="hook")
@@ -437,3 +365,8 @@ class Design(Table):
     uncertainty: Uncertainty = Uncertainty()
     coefficients: Coefficients = Coefficients()
     stock: Stock = Stock()
+
+    @property
+    def segment_names(self) -> tuple[str, ...]:
+        """The segments' names from the nose aft: the maker's, or the usual ones."""
+        return self.segments or usual_segment_names(len(self.joints) + 1)

@@ -1,0 +1,1 @@
+"""What the maker asks: one module, one question."""

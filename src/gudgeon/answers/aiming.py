@@ -1,0 +1,65 @@
+"""What the aim asks of the lure: its weight in water, and the line its weight centre must stand under."""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from gudgeon.design.model import Aim
+from gudgeon.physics.floater import support_when_afloat
+from gudgeon.physics.lure import FALL_DRAG, WATER, Lure
+from gudgeon.physics.mass import MASS, MASS_X, MASS_Z, VOLUME, VOLUME_X, VOLUME_Z
+from gudgeon.physics.sinking import FallingBody, drag_area
+from gudgeon.physics.spread import Array
+from gudgeon.units import STANDARD_GRAVITY
+
+
+@dataclass(frozen=True)
+class Target:
+    """An aim for one lure.
+
+    aim     : as the maker wrote it
+    excess  : [kg] wanted weight in water, negative for a floater
+    support : (2,) [m] station and height where the upward forces act together when the aim is met
+    """
+
+    aim: Aim
+    falling: FallingBody
+    excess: float
+    support: Array
+
+    def excess_at(self, state: Array) -> Array:
+        """Wanted weight in water [kg] in other states of water, volume and drag; state : (..., 10)."""
+        return wanted_excess(self.aim, self.falling, state)
+
+    def tilt_beyond(self, state: Array) -> float:
+        """Pitch [rad] that the weight centre's place leaves, beyond the aim; state : (10,)."""
+        ahead = state[MASS_X] - state[MASS] * self.support[0]
+        below = state[MASS] * self.support[1] - state[MASS_Z]
+        return math.atan2(float(ahead), float(below)) - self.aim.attitude
+
+
+def target_of(aim: Aim, lure: Lure) -> Target:
+    """The aim's wish for this lure with its water and drag as now known."""
+    state, _ = lure.state()
+    excess = float(wanted_excess(aim, lure.falling, state))
+    if excess < 0.0:
+        support = support_when_afloat(lure, state, state[WATER] * state[VOLUME] + excess, aim.attitude)
+    else:
+        water = state[WATER] * state[VOLUME]
+        moment = state[WATER] * np.array([state[VOLUME_X], state[VOLUME_Z]])
+        drag = excess * np.array([lure.falling.drag_centre[0], lure.falling.drag_centre[2]])
+        support = (moment + drag) / (water + excess)
+    return Target(aim, lure.falling, excess, support)
+
+
+def wanted_excess(aim: Aim, falling: FallingBody, state: Array) -> Array:
+    """Wanted weight in water [kg]; state : (..., 10)."""
+    if aim.does == "hangs":
+        return np.zeros(state.shape[:-1])
+    if aim.reserve is not None:
+        return np.asarray(-aim.reserve * state[..., WATER] * state[..., VOLUME])
+    rate = aim.rate or 0.0
+    area = drag_area(aim.attitude, falling, state[..., FALL_DRAG])
+    excess = 0.5 * state[..., WATER] * area * rate**2 / STANDARD_GRAVITY
+    return np.asarray(excess if aim.does == "sinks" else -excess)

@@ -1,0 +1,200 @@
+"""How much ballast, in which pockets, so that the lure does what it is meant to."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from gudgeon.answers.aiming import Target, target_of
+from gudgeon.design.model import Aim, Design, Shot
+from gudgeon.errors import NoAnswer
+from gudgeon.library.metals import material
+from gudgeon.physics.loading import Choice, Load, Piece, Wish, best_load
+from gudgeon.physics.lure import Lure
+from gudgeon.physics.mass import MASS, MASS_X, MASS_Z, VOLUME
+from gudgeon.physics.pocket import Fill, Pocket, fill, shot_packing
+from gudgeon.physics.sinking import excess_mass
+from gudgeon.physics.spread import Array, Estimate, around, smooth
+
+_PASSES = 5  # the ballast's centre moves with its length; by the third pass it has mostly settled
+_SETTLED = 5e-6  # kg
+
+
+@dataclass(frozen=True)
+class PocketLoad:
+    """One pocket as it should be.
+
+    name   : the maker's
+    mass   : [kg] of ballast in it, all told
+    add    : [kg] more than is in it now
+    bored  : its depth, place and plug
+    shot   : how many of each shot size, in the order of the stock
+    taped  : [kg] of the same ballast taped outside that does the same
+    """
+
+    name: str
+    pocket: Pocket
+    mass: float
+    add: float
+    bored: Fill
+    shot: tuple[int, ...]
+    taped: float
+
+
+@dataclass(frozen=True)
+class Ballasting:
+    """The ballast that meets the aim, and what it leaves wrong.
+
+    needed      : [kg] that would meet the weight aim exactly, over all pockets, all told
+    put         : [kg] that this choice puts in
+    pockets     : each pocket used
+    excess_left : [kg] weight in water beyond the aim
+    tilt_left   : [rad] pitch beyond the aim
+    spare       : [kg] to leave out of the last hole until the tank has spoken
+    in_shot     : whether whole shot were asked for
+    lure        : the lure so ballasted
+    """
+
+    target: Target
+    needed: Estimate
+    put: float
+    pockets: tuple[PocketLoad, ...]
+    excess_left: float
+    tilt_left: float
+    spare: float
+    in_shot: bool
+    lure: Lure
+
+
+def ballasting(design: Design, lure: Lure, *, in_shot: bool = False) -> Ballasting:
+    """The masses over the maker's pockets that best meet the aim, whole shot only if asked.
+
+    raises : NoAnswer when there is no pocket to fill, or no shot in stock that fits
+    """
+    free = {pocket.name for pocket in design.pockets if pocket.free}
+    if not free:
+        raise NoAnswer("there is no free pocket to put ballast in; add a [[pocket]], or set free = true on one")
+    target = target_of(design.aim, lure)
+    wish = _wish(design.aim, lure, target)
+    load, loaded = Load((), ()), lure
+    for _ in range(_PASSES):
+        before, load = load, best_load(wish, _pieces(lure, loaded, free, ()))
+        loaded = _loaded(lure, load, ())
+        if all(abs(mass - before.masses.get(name, 0.0)) < _SETTLED for name, mass in load.masses.items()):
+            break
+    if not in_shot:
+        return _answer(lure, loaded, target, load, in_shot)
+    shot = usable_shot(design.stock.shot, lure)
+    if not shot:
+        raise NoAnswer("no shot in stock fits a pocket; add [[stock.shot]] or a wider bore")
+    whole = best_load(wish, _pieces(lure, loaded, free, shot), shot, load.masses)
+    return _answer(lure, _loaded(lure, whole, shot), target, whole, in_shot)
+
+
+def usable_shot(stock: Sequence[Shot], lure: Lure) -> tuple[Choice, ...]:
+    """Shot sizes of the stock as masses and diameters; those that fit no pocket are left out."""
+    widest = max((pocket.bore for pocket in lure.pockets), default=0.0)
+    choices = []
+    for shot in stock:
+        density = material(shot.material).density
+        weight = shot.weight.value if shot.weight else 0.0
+        diameter = shot.diameter or (6.0 * weight / (np.pi * density)) ** (1.0 / 3.0)
+        mass = weight or density * np.pi / 6.0 * diameter**3
+        if diameter <= widest + 1e-4:
+            choices.append(Choice(float(mass), float(diameter), shot.count))
+    return tuple(choices)
+
+
+def _wish(aim: Aim, lure: Lure, target: Target) -> Wish:
+    """The aim as linear wishes on the ballast."""
+    state, _ = lure.state()
+    parts = tuple(lure.state(lure.chosen(segment=place))[0] for place in range(len(lure.segments)))
+    alike = tuple(float(target.excess * part[VOLUME] / state[VOLUME]) for part in parts)
+    return Wish(
+        excess=target.excess,
+        support=target.support,
+        attitude=aim.attitude,
+        least_lever=aim.upright * lure.depth,
+        segment_excess=alike if aim.segments_alike and len(parts) > 1 else (),
+        state=state,
+        segment_states=parts,
+        water_density=lure.water.density,
+    )
+
+
+def _pieces(lure: Lure, loaded: Lure, free: set[str], shot: Sequence[Choice]) -> tuple[Piece, ...]:
+    """Each free pocket as a linear piece about what was last put in it: the ballast's centre moves as it grows."""
+    pieces = []
+    for pocket, empty in zip(loaded.pockets, lure.pockets, strict=True):
+        held = lure.held.get(pocket.name, 0.0)
+        room = max(pocket.capacity - held, 0.0)
+        if pocket.name not in free or room <= 0.0:
+            continue
+        now = loaded.held.get(pocket.name, 0.0)
+        near = now if now > held + 1e-5 else held + 0.3 * room
+        step = 0.02 * room
+        slope = (_pocket_sums(lure, pocket, near + step) - _pocket_sums(lure, pocket, near - step)) / (2.0 * step)
+        once = _pocket_sums(lure, pocket, near) - slope * (near - held) - _pocket_sums(lure, empty, held)
+        packing = tuple(_packing(choice, pocket) for choice in shot)
+        pieces.append(Piece(pocket.name, pocket.segment, slope, once, room, packing))
+    return tuple(pieces)
+
+
+def _pocket_sums(lure: Lure, pocket: Pocket, mass: float) -> Array:
+    """(8,) what a pocket with `mass` in it adds to the sums: ballast, plug, wood gone."""
+    bored = fill(pocket, mass)
+    removed = -lure.wood_density * bored.removed
+    sums = np.zeros(8)
+    parts = ((bored.mass, bored.place), (bored.plug_mass, bored.plug_place), (removed, bored.removed_place))
+    for weight, place in parts:
+        sums[MASS] += weight
+        sums[MASS_X : MASS_Z + 1] += weight * np.asarray(place)
+    return sums
+
+
+def _packing(choice: Choice, pocket: Pocket) -> float:
+    """Share of its length that one shot size fills of a bore; 0 when it does not go in."""
+    return shot_packing(choice.diameter, pocket.bore) if choice.diameter <= pocket.bore + 1e-4 else 0.0
+
+
+def _loaded(lure: Lure, load: Load, shot: Sequence[Choice]) -> Lure:
+    """The lure with a load in it; shot leaves gaps, so its bores are longer."""
+    pockets = []
+    for pocket in lure.pockets:
+        counts = load.shot_in(pocket.name)
+        solid = sum(count * choice.mass for choice, count in zip(shot, counts, strict=False))
+        loose = sum(count * choice.mass / _packing(choice, pocket)
+                    for choice, count in zip(shot, counts, strict=False) if count)  # fmt: skip
+        pockets.append(replace(pocket, packing=solid / loose) if solid > 0.0 else pocket)
+    held = {name: lure.held.get(name, 0.0) + mass for name, mass in load.masses.items()}
+    return replace(lure, pockets=tuple(pockets)).filled(held)
+
+
+def _answer(before: Lure, after: Lure, target: Target, load: Load, in_shot: bool) -> Ballasting:
+    state, effects = after.state()
+    put = sum(after.held.values())
+    worth = worth_inside(after)
+    known = smooth(lambda s: put + (target.excess_at(s) - excess_mass(s, s[..., 8])) / worth, state, effects,
+                   after.knowledge)  # fmt: skip
+    needed = around(max(known.value, 0.0), known.spread)
+    loads = tuple(
+        PocketLoad(pocket.name, pocket, mass, mass - before.held.get(pocket.name, 0.0), after.fills[pocket.name],
+                   load.shot_in(pocket.name), _taped(after, pocket, mass))
+        for pocket in after.pockets if (mass := after.held.get(pocket.name, 0.0)) > 0.0
+    )  # fmt: skip
+    spare = min(max(0.03 * put, needed.spread), put)
+    left = float(excess_mass(state, after.water.density)) - target.excess
+    return Ballasting(target, needed, put, loads, left, target.tilt_beyond(state), spare, in_shot, after)
+
+
+def worth_inside(lure: Lure) -> float:
+    """What a gram of ballast inside adds to the weight in water: itself less the wood it replaces."""
+    pockets = [pocket for pocket in lure.pockets if lure.held.get(pocket.name, 0.0) > 0.0] or list(lure.pockets)
+    shares = [1.0 - lure.wood_density / pocket.ballast_density for pocket in pockets]
+    return sum(shares) / len(shares)
+
+
+def _taped(lure: Lure, pocket: Pocket, mass: float) -> float:
+    """Ballast taped outside that weighs as much in water as `mass` in the pocket, plug and gone wood counted."""
+    inside = float(_pocket_sums(lure, pocket, mass)[MASS])
+    return inside / (1.0 - lure.water.density / pocket.ballast_density)

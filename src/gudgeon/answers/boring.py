@@ -1,0 +1,89 @@
+"""Which hole for how much ballast: grams per millimetre of bore, and the depth, bit by bit; balls by weight."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from gudgeon.answers.bench_lure import Stuff
+from gudgeon.answers.known import Known, estimate
+from gudgeon.design.model import Uncertainty
+from gudgeon.errors import Fault, Refusal
+from gudgeon.library.drills import Drill, drill_named
+from gudgeon.library.metals import sphere_mass
+from gudgeon.physics.immersion import mass_per_depth, sphere_diameter
+from gudgeon.physics.spread import Estimate
+from gudgeon.units import INCH, Reading
+
+BALLAST_BITS_INCH = ("3/16 in", "1/4 in", "5/16 in", "3/8 in", "7/16 in", "1/2 in", "5/8 in")
+BALLAST_BITS_METRIC = ("5 mm", "6 mm", "8 mm", "10 mm", "12 mm", "13 mm", "16 mm")
+BORE_SPREAD = INCH / 256  # half-width of a drilled hole's diameter
+LONGEST_BORE = 12.0  # times its width: deeper ones wander; common practice, no source
+
+
+@dataclass(frozen=True)
+class Bore:
+    """One bit: what a metre of it holds [kg/m], and the depth [m] in each hole."""
+
+    bit: str
+    diameter: float
+    per_depth: float
+    depth: Estimate
+
+
+@dataclass(frozen=True)
+class Bores:
+    """The depth of a bore for a ballast, for one bit or for those that suit.
+
+    mass : [kg]     ball : [m] diameter of a ball of that mass     filled : share of the bore that is metal
+    """
+
+    material: str
+    mass: float
+    holes: int
+    filled: float
+    ball: float
+    bores: tuple[Bore, ...]
+    warnings: tuple[str, ...]
+
+
+def bores(mass: Reading, material: Stuff, bits: Sequence[str], *, holes: int = 1, filled: float = 1.0) -> Bores:
+    """How deep to drill for a ballast, bit by bit.
+
+    mass   : [kg] in all     holes : it is parted into     filled : 1 for a solid slug, about 0.6 for loose shot
+    raises : Refusal for a share that is no share; OutsideSource for a drill there is not
+    """
+    faults = []
+    if not 0.0 < filled <= 1.0:
+        faults.append(Fault("--filled", "the share of the bore that is metal is more than 0 and at most 100 %"))
+    if mass.value <= 0.0:
+        faults.append(Fault("--lead", "a ballast weighs more than 0 g"))
+    if faults:
+        raise Refusal("no bore for that", faults)
+    found = tuple(_bore(drill_named(bit), mass, material, holes, filled) for bit in bits)
+    return Bores(material.name, mass.value, holes, filled, sphere_diameter(mass.value, material.density), found,
+                 _warnings(found))  # fmt: skip
+
+
+def mass_in_bore(bit: str, material: Stuff, filled: float = 1.0) -> tuple[str, float]:
+    """A bit's name, and what a metre of its bore holds [kg/m]; raises OutsideSource, BadQuantity."""
+    drill = drill_named(bit)
+    return drill.name, filled * mass_per_depth(drill.diameter, material.density)
+
+
+def ball_mass(diameter: float, material: Stuff) -> float:
+    """What one round shot weighs [kg]; diameter : [m]."""
+    return sphere_mass(diameter, material.density)
+
+
+def _bore(drill: Drill, mass: Reading, material: Stuff, holes: int, filled: float) -> Bore:
+    knowns = (Known("ballast", mass.value, mass.spread_or(Uncertainty().scale)),
+              Known("bore", drill.diameter, BORE_SPREAD))  # fmt: skip
+    depth = estimate(lambda n: n["ballast"] / holes / (filled * mass_per_depth(n["bore"], material.density)), knowns)
+    return Bore(drill.name, drill.diameter, filled * mass_per_depth(drill.diameter, material.density), depth)
+
+
+def _warnings(found: Sequence[Bore]) -> tuple[str, ...]:
+    deep = [bore.bit for bore in found if bore.depth.value > LONGEST_BORE * bore.diameter]
+    if not deep:
+        return ()
+    return (f"{', '.join(deep)}: deeper than {LONGEST_BORE:.0f} times the bit's width, where a bit wanders; take a "
+            "wider one or more holes",)  # fmt: skip

@@ -1,0 +1,85 @@
+"""Everything a drawn lure is asked, in trade order, for one design."""
+
+from dataclasses import replace
+
+import numpy as np
+
+from gudgeon.answers.assembly import assemble
+from gudgeon.answers.ballasting import Ballasting, ballasting, worth_inside
+from gudgeon.answers.checked import Casting, Check, Size
+from gudgeon.answers.clearance import clearances
+from gudgeon.answers.elsewhere import elsewhere
+from gudgeon.answers.evidence import doubts
+from gudgeon.answers.finding import worst_first
+from gudgeon.answers.floating import lying
+from gudgeon.answers.narrowing import best_measurement, widest_source
+from gudgeon.answers.pieces import pieces
+from gudgeon.answers.sinking_rate import SinkingRate, sinking_rate
+from gudgeon.answers.timber import known_by
+from gudgeon.answers.tubbing import tub_test
+from gudgeon.answers.troubles import troubles
+from gudgeon.design.model import Design
+from gudgeon.errors import NoAnswer
+from gudgeon.physics.hull import lateral_area_split
+from gudgeon.physics.lure import SHAPED, Lure
+from gudgeon.physics.mass import MASS, VOLUME
+from gudgeon.physics.spread import Estimate, smooth
+
+
+def check(design: Design) -> Check:
+    """Every answer for a design, the findings worst first.
+
+    raises : BadDesign, NoAnswer
+    """
+    drawn = assemble(design)
+    ballast = _ballast(design, drawn, in_shot=False)
+    shot = _ballast(design, drawn, in_shot=True) if design.stock.shot else None
+    lure = ballast.lure if ballast else drawn
+    state, effects = lure.state()
+    blank, blank_effects = drawn.state(drawn.chosen(step=SHAPED))
+    wood = smooth(lambda s: s[..., MASS] / s[..., VOLUME], blank, blank_effects, drawn.knowledge)
+    volume = smooth(lambda s: s[..., VOLUME], state, effects, lure.knowledge)
+    above, below = lateral_area_split(lure.hull, lure.eye_height, 0.0, lure.hull.length)
+    rate = sinking_rate(state, effects, lure.knowledge, lure.falling)
+    walls = {pocket.name: pocket.wall for pocket in design.pockets}
+    answer = Check(
+        design=design, lure=lure, drawn=drawn, finished_size=_size(lure, bare=False), bare_size=_size(lure, bare=True),
+        volume=volume, wood_density=wood, wood_known_by=known_by(design),
+        blank=smooth(lambda s: s[..., MASS], blank, blank_effects, drawn.knowledge),
+        above_eye=above, below_eye=below, now=_rate(drawn), ballast=ballast, shot=shot,
+        clearances=clearances(lure, ballast.pockets, walls) if ballast else (), rate=rate, lying=lying(lure),
+        pieces=pieces(lure), elsewhere=elsewhere(design, lure, worth_inside(lure)), tub=tub_test(design, lure),
+        casting=_casting(design, rate), measurement=best_measurement(design, lure, leaded=_is_leaded(ballast)), widest_source=widest_source(lure),
+        findings=(),
+    )  # fmt: skip
+    return replace(answer, findings=worst_first([*troubles(answer), *doubts(design, drawn)]))
+
+
+def _ballast(design: Design, lure: Lure, *, in_shot: bool) -> Ballasting | None:
+    try:
+        return ballasting(design, lure, in_shot=in_shot)
+    except NoAnswer:
+        return None
+
+
+def _is_leaded(ballast: Ballasting | None) -> bool:
+    """Whether the ballast that is wanted is in already."""
+    return ballast is None or sum(load.add for load in ballast.pockets) < 0.02 * ballast.put
+
+
+def _rate(lure: Lure) -> SinkingRate:
+    state, effects = lure.state()
+    return sinking_rate(state, effects, lure.knowledge, lure.falling)
+
+
+def _size(lure: Lure, *, bare: bool) -> Size:
+    hull = lure.bare_hull if bare else lure.hull
+    shape = hull.sections(np.linspace(hull.start, hull.stop, 203)[1:-1])
+    return Size(hull.length, float((shape.top - shape.bottom).max()), 2.0 * float(shape.half_width.max()))
+
+
+def _casting(design: Design, rate: SinkingRate) -> Casting:
+    extra = design.aim.terminal_tackle
+    weight = Estimate(rate.mass.value + extra, rate.mass.low + extra, rate.mass.high + extra)
+    least, most = design.aim.rod if design.aim.rod else (None, None)
+    return Casting(weight, least, most)

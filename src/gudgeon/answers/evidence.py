@@ -1,0 +1,141 @@
+"""What was measured, as statements about the sources: the blank's weight, a jug, stage weights, a timed drop."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from gudgeon.answers.finding import Finding, Gravity
+from gudgeon.answers.water_state import water_at
+from gudgeon.design.model import STAGES, Design, Measured
+from gudgeon.physics.lure import SHAPED, Lure, WaterState
+from gudgeon.physics.mass import MASS, VOLUME
+from gudgeon.physics.sinking import drag_area, excess_for, pitch
+from gudgeon.physics.spread import Array, Knowledge, around, nothing_measured, root_sum_square
+from gudgeon.units import Measure, Reading
+
+_TAP = Reading(293.15, 5.0)  # K, water whose temperature was not noted
+_NO_SPREAD = 1e-9  # a scale that is never off still leaves the arithmetic a spread to divide by
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """One measurement, as a sum of sources.
+
+    direction  : (k,) change of what is measured per half-width of each source
+    computed   : what it should be with every source at 0
+    measured   : what it was, same units
+    spread     : half-width of the measurement
+    words      : what was measured, for the maker
+    measure    : what kind of number it is
+    shown_per  : factor from these units to those of `measure`
+    """
+
+    direction: Array
+    computed: float
+    measured: float
+    spread: float
+    words: str
+    measure: Measure = Measure.MASS
+    shown_per: float = 1.0
+
+
+def weighed_up(knowledge: Knowledge, evidence: Sequence[Evidence]) -> Knowledge:
+    """What is known once every measurement is taken in."""
+    for seen in evidence:
+        knowledge = knowledge.given(seen.direction, seen.measured - seen.computed, seen.spread)
+    return knowledge
+
+
+def doubts(design: Design, lure: Lure) -> tuple[Finding, ...]:
+    """Measurements that do not fit what the design led one to expect, each with what to look at."""
+    knowledge = nothing_measured(lure.sources)
+    found = []
+    for seen in readings(design, lure):
+        expected = seen.computed + float(seen.direction @ knowledge.mean)
+        unsure = knowledge.half_width(seen.direction)
+        if abs(seen.measured - expected) > 1.5 * root_sum_square([unsure, seen.spread]):
+            scale = seen.shown_per
+            found.append(
+                Finding(
+                    Gravity.WATCH,
+                    f"{seen.words}: measured {{measured}}, where drawing, wood and parts lead one to expect "
+                    "{expected}. The measured one is used. Look for a slip: ounces for grams, a part for the whole, "
+                    "air in the jug, a stage named wrongly.",
+                    {
+                        "measured": (scale * seen.measured, seen.measure),
+                        "expected": (around(scale * expected, scale * unsure), seen.measure),
+                    },
+                )
+            )
+        knowledge = knowledge.given(seen.direction, seen.measured - seen.computed, seen.spread)
+    return tuple(found)
+
+
+def readings(design: Design, lure: Lure) -> list[Evidence]:
+    """Every measurement of a design, in the order it stands there; the blank's weight first."""
+    blank = replace(lure, knowledge=nothing_measured(lure.sources))
+    found = []
+    if design.wood.blank_weight is not None:
+        weighed = Measured.model_construct(stage="shaped", weight=design.wood.blank_weight, of="whole")
+        found.append(_weight(design, blank, weighed, weighed.weight or Reading(0.0)))
+    for entry in design.measured:
+        if entry.weight is not None:
+            found.append(_weight(design, blank, entry, entry.weight))
+        elif entry.displaced is not None:
+            found.append(_displaced(design, blank, entry, entry.displaced))
+        elif entry.sinks is not None:
+            found.append(_drop(design, blank, entry, entry.sinks, 1.0))
+        elif entry.rises is not None:
+            found.append(_drop(design, blank, entry, entry.rises, -1.0))
+    return found
+
+
+def _chosen(lure: Lure, entry: Measured) -> tuple[Array, Array]:
+    """State and effects of what was on the scale or in the jug."""
+    names = [piece.name for piece in lure.segments]
+    segment = names.index(entry.of) if entry.of in names else None
+    mask = lure.chosen(step=STAGES.index(entry.stage), fitted=entry.fitted, segment=segment)
+    return lure.state(mask, _water(entry))
+
+
+def _water(entry: Measured) -> WaterState:
+    return water_at(entry.temperature or _TAP, entry.salinity or Reading(0.0), 2.0)
+
+
+def _words(entry: Measured, what: str) -> str:
+    whose = "the lure" if entry.of == "whole" else f"the {entry.of}"
+    return f"{what} of {whose}, {entry.stage}"
+
+
+def _weight(design: Design, lure: Lure, entry: Measured, reading: Reading) -> Evidence:
+    state, effects = _chosen(lure, entry)
+    spread = max(reading.spread_or(design.uncertainty.scale), _NO_SPREAD)
+    known = "the blank" if lure.segments and entry.stage == STAGES[SHAPED] and entry.of == "whole" else ""
+    words = "Weight of the blank" if known else _words(entry, "Weight")
+    return Evidence(effects[:, MASS], float(state[MASS]), reading.value, spread, words)
+
+
+def _displaced(design: Design, lure: Lure, entry: Measured, reading: Reading) -> Evidence:
+    state, effects = _chosen(lure, entry)
+    water = _water(entry)
+    unsure_water = root_sum_square(list(water.effects.values())) / water.density
+    spread = root_sum_square([
+        reading.spread_or(root_sum_square([design.uncertainty.dunk * reading.value, design.uncertainty.scale])),
+        unsure_water * reading.value, _NO_SPREAD,
+    ]) / water.density  # fmt: skip
+    return Evidence(effects[:, VOLUME], float(state[VOLUME]), reading.value / water.density, spread,
+                    _words(entry, "Water displaced"), shown_per=water.density)  # fmt: skip
+
+
+def _drop(design: Design, lure: Lure, entry: Measured, rate: Reading, down: float) -> Evidence:
+    """A timed drop: it says what the excess weight and the drag together come to."""
+    state, effects = _chosen(lure, entry)
+    water = _water(entry)
+    area = float(drag_area(pitch(state[:8], water.density, lure.falling), lure.falling, lure.fall_drag))
+    excess = excess_for(down * rate.value, water.density, area)
+    direction = effects[:, MASS] - water.density * effects[:, VOLUME]
+    direction[lure.sources.index("fall drag")] -= excess * lure.drag_spread
+    timing = rate.spread_or(design.uncertainty.timed_drop * rate.value) / rate.value
+    unsure_water = root_sum_square(list(water.effects.values())) * float(state[VOLUME])
+    spread = root_sum_square([2.0 * excess * timing, unsure_water, _NO_SPREAD])
+    computed = float(state[MASS] - water.density * state[VOLUME])
+    return Evidence(direction, computed, excess, spread, _words(entry, "Weight in water by the timed drop"))

@@ -1,0 +1,176 @@
+"""What is wrong, or may go wrong, with a checked lure, and what to change first."""
+
+import math
+from collections.abc import Iterator
+
+from gudgeon.answers.checked import Check
+from gudgeon.answers.finding import Finding, Gravity
+from gudgeon.answers.pieces import ALIKE_WITHIN
+from gudgeon.library.cautions import sensitising
+from gudgeon.library.woods import species
+from gudgeon.units import Measure
+
+_DEGREE = math.pi / 180.0
+_TILT_TOLERATED = 5.0 * _DEGREE  # common practice, no source
+_LIST_TOLERATED = 2.0 * _DEGREE
+_HALF_GRAM = 5e-4
+
+
+def troubles(answer: Check) -> list[Finding]:
+    """Every finding of a check, in no order."""
+    found = [*_weight(answer), *_class(answer), *_attitude(answer), *_upright(answer), *_bores(answer)]
+    return [*found, *_pieces(answer), *_waters(answer), *_casting(answer), *_wood(answer)]
+
+
+def _weight(answer: Check) -> Iterator[Finding]:
+    aim, ballast = answer.design.aim, answer.ballast
+    excess = answer.now.excess
+    if aim.does != "sinks" and excess.value > _HALF_GRAM:
+        yield Finding(
+            Gravity.WRONG,
+            "Already {excess} heavier than the water it displaces as it stands; ballast makes it sink faster. "
+            "Lighter wood or hardware, or a fuller body.",
+            {"excess": (excess, Measure.MASS)},
+        )
+    if ballast is None:
+        return
+    left = ballast.excess_left
+    if left > max(_HALF_GRAM, 0.5 * ballast.needed.spread) and ballast.put < _HALF_GRAM:
+        yield Finding(
+            Gravity.WRONG,
+            "{left} too heavy for the aim before any ballast goes in. Lighter wood or hardware, or a fuller body.",
+            {"left": (left, Measure.MASS)},
+        )
+    elif left < -max(_HALF_GRAM, 0.05 * ballast.needed.value):
+        yield Finding(
+            Gravity.WRONG,
+            "The pockets hold {short} too little for the aim. Wider or deeper bores, another pocket, or a denser metal.",
+            {"short": (-left, Measure.MASS)},
+        )
+
+
+def _class(answer: Check) -> Iterator[Finding]:
+    rate = answer.rate
+    if rate.straddles or (rate.decides is not None and abs(rate.decides) < rate.excess.spread):
+        measure = f" To be surer: {answer.measurement.words}." if answer.measurement else ""
+        yield Finding(
+            Gravity.WATCH,
+            "It may float and it may sink: {decides} decide it, and the numbers are good to {spread}." + measure
+            + " Leave the last of the lead out until the tub has spoken.",
+            {"decides": (abs(rate.excess.value), Measure.MASS), "spread": (rate.excess.spread, Measure.MASS)},
+        )  # fmt: skip
+
+
+def _attitude(answer: Check) -> Iterator[Finding]:
+    wanted = answer.design.aim.attitude
+    pitch = answer.lying.pitch if answer.rate.excess.value < 0.0 else answer.rate.attitude
+    if pitch is None:
+        return
+    off = pitch.value - wanted
+    if abs(off) > _TILT_TOLERATED:
+        way = "nose-up" if pitch.value > 0.0 else "nose-down"
+        yield Finding(
+            Gravity.WRONG,
+            f"Lies {{pitch}} {way} where {{wanted}} is asked for. "
+            + ("Ballast or a heavier hook further forward." if off > 0.0 else "Ballast or a heavier hook further aft."),
+            {"pitch": (abs(pitch.value), Measure.ANGLE), "wanted": (wanted, Measure.ANGLE)},
+        )
+    elif pitch.spread > _TILT_TOLERATED:
+        yield Finding(
+            Gravity.WATCH,
+            "The attitude is good to {spread} only: the buoyancy sits {lever} above the weight, so a millimetre of "
+            "ballast fore or aft shows. Set it by the tub, with the last hole.",
+            {"spread": (pitch.spread, Measure.ANGLE), "lever": (answer.lying.lever.value, Measure.LENGTH)},
+        )
+    if abs(answer.rate.list_angle.value) > _LIST_TOLERATED:
+        side = "right" if answer.rate.list_angle.value > 0.0 else "left"
+        yield Finding(
+            Gravity.WRONG,
+            f"Lists {{list}} to the {side}: weight off the middle. Move ballast or fittings to the middle plane.",
+            {"list": (abs(answer.rate.list_angle.value), Measure.ANGLE)},
+        )
+
+
+def _upright(answer: Check) -> Iterator[Finding]:
+    lever, share = answer.lying.lever, answer.lying.lever_share
+    wanted = answer.design.aim.upright
+    if lever.value <= 0.0 or not answer.lying.upright:
+        yield Finding(
+            Gravity.WRONG,
+            "Turns over: its weight sits {lever} above its buoyancy. Ballast lower, in the belly; lighter wood above.",
+            {"lever": (-lever.value, Measure.LENGTH)},
+        )
+    elif share.value < 0.8 * wanted:
+        yield Finding(
+            Gravity.WATCH,
+            "Stands less upright than asked: buoyancy {share} of the depth above the weight, {wanted} wanted. Ballast "
+            "lower, or more of it under a lighter wood.",
+            {"share": (share, Measure.PART), "wanted": (wanted, Measure.PART)},
+        )
+
+
+def _bores(answer: Check) -> Iterator[Finding]:
+    for clearance in answer.clearances:
+        if clearance.is_enough:
+            continue
+        meets = clearance.distance < 0.0
+        yield Finding(
+            Gravity.WRONG if meets else Gravity.WATCH,
+            f"The {clearance.pocket} bore "
+            + (f"meets {clearance.to}, by {{left}}" if meets else f"leaves {{left}} of wood to {clearance.to}")
+            + ", {wanted} wanted. Move it, or use a smaller bit.",
+            {"left": (abs(clearance.distance), Measure.LENGTH), "wanted": (clearance.wanted, Measure.LENGTH)},
+        )
+
+
+def _pieces(answer: Check) -> Iterator[Finding]:
+    if not answer.design.aim.segments_alike or len(answer.pieces) < 2:
+        return
+    odd = [piece for piece in answer.pieces if abs(piece.unlike.value) > ALIKE_WITHIN]
+    if odd:
+        worst = max(odd, key=lambda piece: abs(piece.unlike.value))
+        way = "heavier" if worst.unlike.value > 0.0 else "lighter"
+        yield Finding(
+            Gravity.WATCH,
+            f"The pieces do not float alike: the {worst.name} is {{unlike}} of its own weight {way} in water than the "
+            "whole lure, 3 % is the habit. " + ("Its joint will hang." if way == "heavier" else "It will ride up at its joint."),
+            {"unlike": (abs(worst.unlike.value), Measure.PART)},
+        )  # fmt: skip
+
+
+def _waters(answer: Check) -> Iterator[Finding]:
+    at_home = answer.rate.excess.value
+    for other in answer.elsewhere:
+        there = other.rate.excess.value
+        if other.kind != "brackish" and at_home * there < 0.0:
+            does, by = ("floats", "light") if there < 0.0 else ("sinks", "heavy")
+            where = "In the sea" if other.kind == "sea" else "In fresh water"
+            change = "more restores it" if other.restore > 0.0 else "less restores it"
+            yield Finding(
+                Gravity.NOTE,
+                f"{where} this {does}: {{there}} {by}. {{restore}} of ballast {change}.",
+                {"there": (abs(there), Measure.MASS), "restore": (abs(other.restore), Measure.MASS)},
+            )
+
+
+def _casting(answer: Check) -> Iterator[Finding]:
+    weight, least, most = answer.casting.weight, answer.casting.least, answer.casting.most
+    if most is not None and weight.value > most:
+        yield Finding(
+            Gravity.WATCH,
+            "Weighs {weight} with snap and leader, over the rod's {most}.",
+            {"weight": (weight, Measure.CASTING_MASS), "most": (most, Measure.CASTING_MASS)},
+        )
+    if least is not None and weight.value < least:
+        yield Finding(
+            Gravity.WATCH,
+            "Weighs {weight} with snap and leader, under the rod's {least}.",
+            {"weight": (weight, Measure.CASTING_MASS), "least": (least, Measure.CASTING_MASS)},
+        )
+
+
+def _wood(answer: Check) -> Iterator[Finding]:
+    name = answer.design.wood.species
+    caution = sensitising(species(name)) if name else None
+    if caution is not None:
+        yield Finding(Gravity.NOTE, caution.words)

@@ -1,0 +1,1 @@
+"""Names to commands."""

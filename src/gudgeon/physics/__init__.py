@@ -1,0 +1,1 @@
+"""What nature does: frozen things in, frozen things out."""

@@ -1,0 +1,216 @@
+"""Which pocket gets how much: wishes on weight, attitude and uprightness, linear in the ballast, met as well as may be.
+
+A mixed-integer linear programme: one number per pocket for its ballast, or one whole number per pocket and shot size;
+one yes or no per pocket for whether it is bored at all. What cannot be met is left over at a price per gram of weight,
+per gram at ten millimetres of moment, and so on, in that order of importance.
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from gudgeon.errors import NoAnswer
+from gudgeon.physics.mass import MASS, MASS_X, MASS_Z, VOLUME
+from gudgeon.physics.spread import Array
+
+# Prices of what is left over, per gram or gram-equivalent: the weight in water first, then the attitude, then standing
+# upright, then pieces that float alike, last the number of holes. An order of importance, not a measured quantity.
+_WEIGHT, _MOMENT, _LEVER, _ALIKE, _HOLE = 100.0, 20.0, 10.0, 0.3, 0.02
+_ARM = 0.010  # [m] the lever at which a gram of moment is priced
+_GRAM = 1e-3
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One shot size: mass [kg], diameter [m], and how many there are."""
+
+    mass: float
+    diameter: float
+    count: int
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A pocket, linear in its ballast: once used it adds `once + per_mass * mass` to the sums.
+
+    per_mass : (8,) change of the sums per [kg]
+    once     : (8,) for its plug and hole, only if it is used
+    capacity : [kg] of ballast that still goes in, poured solid
+    packing  : per shot size, how much of that it comes to as shot; 0 when it does not go down the bore
+    """
+
+    name: str
+    segment: int
+    per_mass: Array
+    once: Array
+    capacity: float
+    packing: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What the load should come to.
+
+    excess         : [kg] weight in water
+    support        : (2,) [m] station and height of the line the water's upward forces act along
+    attitude       : [rad] wanted pitch
+    least_lever    : [m] wanted height of the buoyancy's line above the weight centre
+    segment_excess : per segment [kg]; empty when pieces need not float alike
+    state          : (10,) of the lure before any more goes in
+    segment_states : (10,) of each segment
+    """
+
+    excess: float
+    support: Array
+    attitude: float
+    least_lever: float
+    segment_excess: tuple[float, ...]
+    state: Array
+    segment_states: tuple[Array, ...]
+    water_density: float
+
+
+@dataclass(frozen=True)
+class Load:
+    """A choice: pocket name and the mass [kg] to add, and the whole shot in each."""
+
+    chosen: tuple[tuple[str, float], ...]
+    shot: tuple[tuple[str, tuple[int, ...]], ...]
+
+    @property
+    def masses(self) -> dict[str, float]:
+        """Pocket name -> [kg] to add."""
+        return dict(self.chosen)
+
+    def shot_in(self, name: str) -> tuple[int, ...]:
+        """How many of each size are in a pocket; empty when shot were not asked for."""
+        return dict(self.shot).get(name, ())
+
+
+def best_load(
+    wish: Wish, pieces: Sequence[Piece], shot: Sequence[Choice] = (), near: Mapping[str, float] | None = None
+) -> Load:
+    """The load that leaves least wrong.
+
+    near   : pocket name -> [kg] the solid ballast would be; whole shot are then sought within one shot of it
+    raises : NoAnswer when the solver finds none
+    """
+    from scipy.optimize import Bounds, LinearConstraint, milp
+
+    amounts, owner, unit = _amounts(pieces, shot)
+    holes, slack = len(pieces), 2 * (3 + len(wish.segment_excess))
+    total = amounts + holes + slack
+    rows, low, high = _wish_rows(wish, pieces, owner, unit, total)
+    more, more_low, more_high = _limits(pieces, shot, owner, unit, total)
+    if near is not None:
+        close, close_low, close_high = _closeness(pieces, shot, near, owner, unit, total)
+        more, more_low = np.vstack([more, close]), np.r_[more_low, close_low]
+        more_high = np.r_[more_high, close_high]
+    cost = np.zeros(total)
+    cost[amounts : amounts + holes] = _HOLE
+    prices = [_WEIGHT, _MOMENT, _LEVER, *([_ALIKE] * len(wish.segment_excess))]
+    cost[amounts + holes :] = np.repeat(prices, 2)
+    cost[amounts + holes + 4] = 0.0  # standing more upright than asked costs nothing
+    top = np.full(total, np.inf)
+    for place, (mine, grams) in enumerate(zip(owner, unit, strict=True)):
+        top[place] = _most(pieces[mine], grams, shot, place % max(len(shot), 1))
+    top[amounts : amounts + holes] = 1.0
+    whole = np.zeros(total, dtype=np.int64)
+    whole[amounts : amounts + holes] = 1
+    whole[:amounts] = 1 if shot else 0
+    found = milp(cost, integrality=whole, bounds=Bounds(np.zeros(total), top),
+                 constraints=LinearConstraint(np.vstack([rows, more]), np.r_[low, more_low], np.r_[high, more_high]),
+                 options={"time_limit": 2.0, "mip_rel_gap": 1e-3})  # fmt: skip
+    if found.x is None:
+        raise NoAnswer("no ballast over these pockets comes near the aim; give a wider bore or another pocket")
+    return _read_off(np.asarray(found.x), pieces, shot, owner, unit)
+
+
+def _amounts(pieces: Sequence[Piece], shot: Sequence[Choice]) -> tuple[int, list[int], list[float]]:
+    """How many amounts there are, whose each is, and the grams in one of it."""
+    if not shot:
+        return len(pieces), list(range(len(pieces))), [1.0] * len(pieces)
+    owner = [place for place in range(len(pieces)) for _ in shot]
+    return len(owner), owner, [choice.mass / _GRAM for _ in pieces for choice in shot]
+
+
+def _most(piece: Piece, unit: float, shot: Sequence[Choice], size: int) -> float:
+    if not shot:
+        return piece.capacity / _GRAM
+    return float(min(shot[size].count, math.floor(piece.capacity * piece.packing[size] / _GRAM / unit)))
+
+
+def _worths(wish: Wish, sums: Array) -> Array:
+    """(3,) what a change of the sums does to the weight in water [g], the moment [g at 10 mm] and the lever moment."""
+    grams = 1.0 / _GRAM
+    excess = (sums[MASS] - wish.water_density * sums[VOLUME]) * grams
+    along = (sums[MASS_X] - sums[MASS] * wish.support[0]) * math.cos(wish.attitude)
+    upward = (sums[MASS_Z] - sums[MASS] * wish.support[1]) * math.sin(wish.attitude)
+    lever = sums[MASS] * (wish.support[1] - wish.least_lever) - sums[MASS_Z]
+    return np.array([excess, (along + upward) * grams / _ARM, lever * grams / _ARM])
+
+
+def _wish_rows(wish: Wish, pieces: Sequence[Piece], owner: list[int], unit: list[float],
+               total: int) -> tuple[Array, Array, Array]:  # fmt: skip
+    amounts, holes = len(owner), len(pieces)
+    base = wish.state[:8]
+    count = 3 + len(wish.segment_excess)
+    rows, aims = np.zeros((count, total)), np.zeros(count)
+    aims[:3] = np.array([wish.excess / _GRAM, 0.0, 0.0]) - _worths(wish, base)
+    for place, (mine, grams) in enumerate(zip(owner, unit, strict=True)):
+        rows[:3, place] = _worths(wish, pieces[mine].per_mass * grams * _GRAM)
+    for place, piece in enumerate(pieces):
+        rows[:3, amounts + place] = _worths(wish, piece.once)
+    for segment, want in enumerate(wish.segment_excess):
+        aims[3 + segment] = want / _GRAM - _worths(wish, wish.segment_states[segment][:8])[0]
+        for place, (mine, _) in enumerate(zip(owner, unit, strict=True)):
+            rows[3 + segment, place] = rows[0, place] if pieces[mine].segment == segment else 0.0
+        for place, piece in enumerate(pieces):
+            rows[3 + segment, amounts + place] = rows[0, amounts + place] if piece.segment == segment else 0.0
+    for place in range(count):
+        rows[place, amounts + holes + 2 * place] = -1.0
+        rows[place, amounts + holes + 2 * place + 1] = 1.0
+    return rows, aims, aims
+
+
+def _limits(pieces: Sequence[Piece], shot: Sequence[Choice], owner: list[int], unit: list[float],
+            total: int) -> tuple[Array, Array, Array]:  # fmt: skip
+    """A pocket holds no more than its room, and nothing unless it is bored; a drawer holds no more than it has."""
+    amounts = len(owner)
+    rows = np.zeros((len(pieces) + len(shot), total))
+    high = np.zeros(len(rows))
+    for place, (mine, grams) in enumerate(zip(owner, unit, strict=True)):
+        rows[mine, place] = grams / (pieces[mine].packing[place % len(shot)] or 1.0) if shot else grams
+        if shot:
+            rows[len(pieces) + place % len(shot), place] = 1.0
+    for place, piece in enumerate(pieces):
+        rows[place, amounts + place] = -piece.capacity / _GRAM
+    high[len(pieces) :] = [choice.count for choice in shot]
+    return rows, np.full(len(rows), -np.inf), high
+
+
+def _closeness(pieces: Sequence[Piece], shot: Sequence[Choice], near: Mapping[str, float], owner: list[int],
+               unit: list[float], total: int) -> tuple[Array, Array, Array]:  # fmt: skip
+    """Each pocket within one of its larger shot of the solid ballast; the search is then short."""
+    rows = np.zeros((len(pieces), total))
+    for place, (mine, grams) in enumerate(zip(owner, unit, strict=True)):
+        rows[mine, place] = grams
+    largest = np.array([max((c.mass for c, p in zip(shot, piece.packing, strict=True) if p > 0.0), default=0.0)
+                        for piece in pieces]) / _GRAM  # fmt: skip
+    middle = np.array([near.get(piece.name, 0.0) for piece in pieces]) / _GRAM
+    fullest = np.array([piece.capacity * max(piece.packing, default=0.0) for piece in pieces]) / _GRAM
+    middle = np.minimum(middle, fullest)
+    return rows, middle - 1.01 * largest, middle + 1.01 * largest
+
+
+def _read_off(found: Array, pieces: Sequence[Piece], shot: Sequence[Choice], owner: list[int],
+              unit: list[float]) -> Load:  # fmt: skip
+    masses = {piece.name: 0.0 for piece in pieces}
+    counts: dict[str, list[int]] = {piece.name: [] for piece in pieces}
+    for place, (mine, grams) in enumerate(zip(owner, unit, strict=True)):
+        amount = round(float(found[place])) if shot else float(found[place])
+        masses[pieces[mine].name] += amount * grams * _GRAM if amount > 1e-6 else 0.0
+        counts[pieces[mine].name] += [int(amount)] if shot else []
+    return Load(tuple(masses.items()), tuple((name, tuple(number)) for name, number in counts.items()))

@@ -1,0 +1,158 @@
+"""How the input's uncertainty becomes the answer's: derivatives where it is smooth, samples where a class changes.
+
+Everything uncertain is a *source*, counted in its own half-widths: 0 is the value as given, and about 19 times in
+20 the truth lies between -1 and +1. What is known of all sources together is a normal distribution with mean
+and covariance; a measurement conditions it, so that what was measured takes the place of what was computed in the
+measure in which it is the surer of the two.
+"""
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cache, cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+SAMPLES = 2000
+SEED = 20011
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """A number with the range that holds it about 19 times in 20."""
+
+    value: float
+    low: float
+    high: float
+
+    @property
+    def spread(self) -> float:
+        """Half the width of the range."""
+        return 0.5 * (self.high - self.low)
+
+    def mapped(self, function: Callable[[float], float]) -> "Estimate":
+        """The range of a monotone function of this number."""
+        ends = sorted((function(self.low), function(self.high)))
+        return Estimate(function(self.value), ends[0], ends[1])
+
+
+def around(value: float, spread: float) -> Estimate:
+    """An even range: `value` plus and minus `spread`."""
+    return Estimate(value, value - abs(spread), value + abs(spread))
+
+
+def exactly(value: float) -> Estimate:
+    """A number without spread."""
+    return Estimate(value, value, value)
+
+
+def root_sum_square(spreads: Sequence[float]) -> float:
+    """Half-width of a sum of independent parts."""
+    return math.sqrt(math.fsum(spread * spread for spread in spreads))
+
+
+def propagated(function: Callable[..., float], values: Sequence[float], spreads: Sequence[float]) -> Estimate:
+    """A smooth function of independent quantities, with the spread that theirs give it.
+
+    function : of as many floats as there are values
+    values   : (k,)
+    spreads  : (k,) half-widths, same units
+    returns  : the value and its range, by central differences one half-width to either side
+    """
+    parts = []
+    for place, spread in enumerate(spreads):
+        if spread == 0.0:
+            continue
+        up, down = list(values), list(values)
+        up[place] += spread
+        down[place] -= spread
+        parts.append(0.5 * (function(*up) - function(*down)))
+    return around(function(*values), root_sum_square(parts))
+
+
+@dataclass(frozen=True)
+class Knowledge:
+    """What is known of the sources together.
+
+    sources    : (k,) what each is, in the maker's words
+    mean       : (k,) [half-widths]
+    covariance : (k, k) [half-widths squared]
+    """
+
+    sources: tuple[str, ...]
+    mean: Array
+    covariance: Array
+
+    def given(self, direction: Array, difference: float, spread: float) -> "Knowledge":
+        """What is known once a sum of sources was measured.
+
+        direction  : (k,) change of the measured quantity per half-width of each source
+        difference : measured minus what it should be with every source at 0
+        spread     : half-width of the measurement, same units
+        source     : the normal distribution's conditioning (Kalman's update of a linear observation)
+        """
+        sensitivity = self.covariance @ direction
+        variance = float(direction @ sensitivity) + spread * spread
+        if variance <= 0.0:
+            return self
+        gain = sensitivity / variance
+        mean = self.mean + gain * (difference - float(direction @ self.mean))
+        covariance = self.covariance - np.outer(gain, sensitivity)
+        return Knowledge(self.sources, mean, 0.5 * (covariance + covariance.T))
+
+    def half_width(self, direction: Array) -> float:
+        """Half-width of a sum of sources; direction : (k,)."""
+        return math.sqrt(max(0.0, float(direction @ self.covariance @ direction)))
+
+    def half_width_given(self, direction: Array, measured: Array, spread: float) -> float:
+        """Half-width of one sum of sources once another sum of them has been measured to within `spread`."""
+        shared = float(direction @ self.covariance @ measured)
+        variance = float(measured @ self.covariance @ measured) + spread * spread
+        left = self.half_width(direction) ** 2 - (shared * shared / variance if variance > 0.0 else 0.0)
+        return math.sqrt(max(0.0, left))
+
+    @cached_property
+    def draws(self) -> Array:
+        """(n, k) draws of the sources about their mean [half-widths], the same ones every time."""
+        values, vectors = np.linalg.eigh(self.covariance)
+        root = vectors * np.sqrt(np.maximum(values, 0.0)) / 2.0
+        drawn: Array = _normal(len(self.sources)) @ root.T
+        return drawn
+
+
+@cache
+def _normal(count: int) -> Array:
+    """(n, count) standard normal numbers; drawn once, so that the same question always has the same answer."""
+    return np.random.default_rng(SEED).standard_normal((SAMPLES, count))
+
+
+def nothing_measured(sources: Sequence[str]) -> Knowledge:
+    """Every source known only as given, each on its own."""
+    count = len(sources)
+    return Knowledge(tuple(sources), np.zeros(count), np.eye(count))
+
+
+def directions(function: Callable[[Array], Array], state: Array, effects: Array) -> Array:
+    """How a smooth function of a state moves with each source.
+
+    function : of (..., c) states, giving (...,)
+    state    : (c,)
+    effects  : (k, c) change of the state per half-width of each source
+    returns  : (k,) change of the function per half-width, by central differences
+    """
+    moved: Array = 0.5 * (function(state + effects) - function(state - effects))
+    return moved
+
+
+def smooth(function: Callable[[Array], Array], state: Array, effects: Array, knowledge: Knowledge) -> Estimate:
+    """A smooth function of the state as now known, with its range; arguments as for `directions`."""
+    return around(float(function(state)), knowledge.half_width(directions(function, state, effects)))
+
+
+def sampled(values: Array, middle: float) -> Estimate:
+    """The range that holds 95 in 100 of the samples, about the value computed from the inputs as known."""
+    low, high = (float(end) for end in np.quantile(values, (0.025, 0.975)))
+    return Estimate(middle, min(low, middle), max(high, middle))

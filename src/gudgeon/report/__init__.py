@@ -1,0 +1,1 @@
+"""How an answer looks, on a screen and on paper."""
