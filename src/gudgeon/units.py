@@ -90,6 +90,7 @@ class Measure(StrEnum):
     DENSITY = "density"
     WATER_DENSITY = "water density"  # g/cm3 in both shops, four decimals
     TIME_PER_DISTANCE = "time per distance"  # s/m, s/ft; carried as s/m
+    TIME_PER_FOOT = "time per foot"  # s/ft in both shops, as the trade says it
     SPEED = "speed"
     ANGLE = "angle"
     TEMPERATURE = "temperature"

@@ -23,6 +23,7 @@ from gudgeon.physics.hull import (
     section,
     section_outline,
     section_stack,
+    skin_heights,
 )
 from gudgeon.physics.outline import AnalyticCurve, ConstantCurve, DrawnCurve, scaled
 
@@ -198,6 +199,18 @@ def test_skin_stands_where_the_section_says():
     at = section(hull, 0.07)
     assert (at.bottom, at.top) == (bottom, top)
     assert half_width_at(hull, 0.07, at.widest) == pytest.approx(at.half_width)
+
+
+def test_skin_above_and_below_a_point_off_the_middle():
+    hull = swimmer()
+    for offset in (-0.006, 0.0, 0.009):
+        low, high = skin_heights(hull, 0.07, offset)
+        assert half_width_at(hull, 0.07, low) == pytest.approx(abs(offset), abs=1e-6)
+        assert half_width_at(hull, 0.07, high) == pytest.approx(abs(offset), abs=1e-6)
+        assert low < section(hull, 0.07).widest < high
+    assert skin_heights(hull, 0.07, 0.0) == pytest.approx(depth_at(hull, 0.07))
+    assert skin_heights(hull, 0.07, section(hull, 0.07).half_width) is None
+    assert skin_heights(hull, 0.166, 0.0) is None
 
 
 def test_flat_back_with_the_widest_line_in_it():

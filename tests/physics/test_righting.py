@@ -56,7 +56,9 @@ def test_the_work_of_heeling_is_the_energy_gained() -> None:
 
 def test_moments_are_arms_times_weight() -> None:
     body, heels = log(share=0.4, low=0.02), [0.2, 0.7]
-    np.testing.assert_allclose(righting_moments(body, WATER, heels), 9.80665 * body.mass * righting_arms(body, WATER, heels))
+    np.testing.assert_allclose(
+        righting_moments(body, WATER, heels), 9.80665 * body.mass * righting_arms(body, WATER, heels)
+    )
 
 
 @pytest.mark.parametrize("drag_centre", [None, (0.31, 0.002, 0.004)])

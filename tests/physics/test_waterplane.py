@@ -10,14 +10,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gudgeon.errors import NoAnswer
+from gudgeon.physics.body_sections import Array
 from gudgeon.physics.floating_balance import balance_at
 from gudgeon.physics.waterplane import (
-    Array,
     FloatingBody,
     attitude_of,
     immersed,
     potential_energy,
-    steepness_of,
     up_vector,
 )
 
@@ -62,7 +61,7 @@ def test_an_ellipsoid_cut_anywhere_is_a_stretched_cap(pitch: float, heel: float,
     share = (2.0 + 3.0 * height - height**3) / 4.0
     depth = 3.0 * (1.0 - height**2) ** 2 / (16.0 * share)
     whole = 4.0 / 3.0 * math.pi * float(np.prod(HALF_AXES))
-    assert under.volume == pytest.approx(share * whole, rel=1e-3)
+    assert under.volume == pytest.approx(share * whole, rel=5e-4, abs=2e-4 * whole)
     np.testing.assert_allclose(under.centre, middle - depth * HALF_AXES**2 * up / reach, atol=3e-5)
     plane = math.pi * float(np.prod(HALF_AXES)) / reach * (1.0 - height**2)
     assert under.waterplane_area == pytest.approx(plane, rel=0.03)
@@ -146,6 +145,7 @@ def test_a_mesh_sliced_by_trimesh_has_the_same_volume_below(seed: int) -> None:
     if seed < 10:  # steep, where slabs take over
         up = np.array([math.copysign(3.0, up[0]), up[1], up[2]]) / math.hypot(3.0, up[1], up[2])
     sphere = trimesh.creation.icosphere(subdivisions=5)
+    sphere.apply_scale((4.0 / 3.0 * math.pi / sphere.volume) ** (1.0 / 3.0))
     middle = np.array([HALF_AXES[0], 0.0, 0.0])
     height = rng.uniform(-0.7, 0.7) * float(np.linalg.norm(HALF_AXES * up))
     below = trimesh.intersections.slice_faces_plane(
@@ -154,7 +154,9 @@ def test_a_mesh_sliced_by_trimesh_has_the_same_volume_below(seed: int) -> None:
     corners = below[0][below[1]] - height * up  # seen from a point of the cut, the cut adds nothing
     sliced = float(np.einsum("ij,ij->", corners[:, 0], np.cross(corners[:, 1], corners[:, 2]))) / 6.0
     pitch, heel = attitude_of(up)
-    assert immersed(ellipsoid(), pitch, heel, float(up @ middle) + height).volume == pytest.approx(sliced, rel=2e-3)
+    assert immersed(ellipsoid(), pitch, heel, float(up @ middle) + height).volume == pytest.approx(
+        sliced, rel=5e-4, abs=2.5e-4 * ellipsoid().volume
+    )
 
 
 @given(pitch=pitches, heel=angles)
@@ -205,8 +207,8 @@ def test_left_and_right_are_mirror_images(heel: float) -> None:
         np.testing.assert_allclose(here.moment * flip, there.moment, atol=1e-18)
 
 
-# (steepest pitch, how near the slope must come): exact by one way of cutting, near where two are mixed
-@pytest.mark.parametrize(("pitch", "near"), [(0.1, 2e-6), (-0.8, 2e-6), (0.96, 3e-3), (1.2, 2e-6), (1.5, 2e-6)])
+# level, steep, and between the two where two ways of cutting are mixed
+@pytest.mark.parametrize(("pitch", "near"), [(0.1, 2e-6), (-0.8, 2e-6), (0.96, 1e-5), (1.2, 1e-5), (1.5, 1e-5)])
 @pytest.mark.parametrize("heel", [0.0, 0.5, -2.0])
 def test_force_and_moment_are_the_slope_of_the_energy(pitch: float, near: float, heel: float) -> None:
     body, step = ellipsoid(hooks=True), 1e-6
@@ -244,14 +246,12 @@ def test_stiffness_is_the_slope_of_the_slope(pitch: float) -> None:
 
 def test_one_way_of_cutting_gives_way_to_the_other_without_a_jump() -> None:
     body = ellipsoid()
-    pitched = np.radians(np.linspace(48.0, 62.0, 281))
+    pitched = np.radians(np.linspace(44.0, 66.0, 441))
     waters = [float(up_vector(pitch, 0.0) @ np.array([0.05, 0.0, 0.0])) for pitch in pitched]
     volumes = [immersed(body, pitch, 0.0, water).volume for pitch, water in zip(pitched, waters, strict=True)]
     half = body.volume / 2.0  # by symmetry, at every pitch
     np.testing.assert_allclose(volumes, half, rtol=5e-4)
     assert np.abs(np.diff(volumes)).max() < 2e-4 * half
-    assert steepness_of(up_vector(math.radians(49.9), 1.0)) == 0.0
-    assert steepness_of(up_vector(math.radians(-60.1), 1.0)) == 1.0
 
 
 def test_a_small_thing_goes_under_over_its_own_height() -> None:

@@ -1,15 +1,15 @@
 """What the aim asks of the lure: its weight in water, and the line its weight centre must stand under."""
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
 
 from gudgeon.design.model import Aim
-from gudgeon.physics.floater import support_when_afloat
+from gudgeon.physics.floater import floating_body, support_when_afloat
+from gudgeon.physics.flotation import resting
 from gudgeon.physics.lure import FALL_DRAG, WATER, Lure
-from gudgeon.physics.mass import MASS, MASS_X, MASS_Z, VOLUME, VOLUME_X, VOLUME_Z
-from gudgeon.physics.sinking import FallingBody, drag_area
+from gudgeon.physics.mass import MASS, VOLUME, VOLUME_X, VOLUME_Z
+from gudgeon.physics.sinking import FallingBody, drag_area, pitch
 from gudgeon.physics.spread import Array
 from gudgeon.units import STANDARD_GRAVITY
 
@@ -32,11 +32,12 @@ class Target:
         """Wanted weight in water [kg] in other states of water, volume and drag; state : (..., 10)."""
         return wanted_excess(self.aim, self.falling, state)
 
-    def tilt_beyond(self, state: Array) -> float:
-        """Pitch [rad] that the weight centre's place leaves, beyond the aim; state : (10,)."""
-        ahead = state[MASS_X] - state[MASS] * self.support[0]
-        below = state[MASS] * self.support[1] - state[MASS_Z]
-        return math.atan2(float(ahead), float(below)) - self.aim.attitude
+
+def steady_pitch(lure: Lure, state: Array) -> float:
+    """Pitch [rad] a lure takes: afloat at rest, or under water in its steady fall; state : (10,)."""
+    if state[MASS] >= state[WATER] * state[VOLUME]:
+        return float(pitch(state, state[WATER], lure.falling))
+    return resting(floating_body(lure), float(state[WATER])).pitch
 
 
 def target_of(aim: Aim, lure: Lure) -> Target:
@@ -44,7 +45,8 @@ def target_of(aim: Aim, lure: Lure) -> Target:
     state, _ = lure.state()
     excess = float(wanted_excess(aim, lure.falling, state))
     if excess < 0.0:
-        support = support_when_afloat(lure, state, state[WATER] * state[VOLUME] + excess, aim.attitude)
+        water = float(state[WATER])
+        support = support_when_afloat(lure, water, water * float(state[VOLUME]) + excess, aim.attitude)
     else:
         water = state[WATER] * state[VOLUME]
         moment = state[WATER] * np.array([state[VOLUME_X], state[VOLUME_Z]])

@@ -2,12 +2,14 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
 import numpy as np
 
-from gudgeon.answers.aiming import Target, target_of
+from gudgeon.answers.aiming import Target, steady_pitch, target_of
 from gudgeon.design.model import Aim, Design, Shot
 from gudgeon.errors import NoAnswer
+from gudgeon.library.drills import drill_for
 from gudgeon.library.metals import material
 from gudgeon.physics.loading import Choice, Load, Piece, Wish, best_load
 from gudgeon.physics.lure import Lure
@@ -21,6 +23,20 @@ _SETTLED = 5e-6  # kg
 
 
 @dataclass(frozen=True)
+class Bit:
+    """The bit of a shop's that comes nearest to a bore, and how deep the same ballast and plug then need it.
+
+    name     : as it is asked for
+    diameter : [m]
+    depth    : [m]
+    """
+
+    name: str
+    diameter: float
+    depth: float
+
+
+@dataclass(frozen=True)
 class PocketLoad:
     """One pocket as it should be.
 
@@ -30,6 +46,7 @@ class PocketLoad:
     bored  : its depth, place and plug
     shot   : how many of each shot size, in the order of the stock
     taped  : [kg] of the same ballast taped outside that does the same
+    metric_bit, inch_bit : what to drill it with
     """
 
     name: str
@@ -39,6 +56,8 @@ class PocketLoad:
     bored: Fill
     shot: tuple[int, ...]
     taped: float
+    metric_bit: Bit
+    inch_bit: Bit
 
 
 @dataclass(frozen=True)
@@ -76,18 +95,22 @@ def ballasting(design: Design, lure: Lure, *, in_shot: bool = False) -> Ballasti
         raise NoAnswer("there is no free pocket to put ballast in; add a [[pocket]], or set free = true on one")
     target = target_of(design.aim, lure)
     wish = _wish(design.aim, lure, target)
-    load, loaded = Load((), ()), lure
+    load = best_load(wish, _pieces(lure, lure, free, ()))
+    loaded = _loaded(lure, load, ())
+    bored = {name for name, mass in load.masses.items() if mass > 0.0}
     for _ in range(_PASSES):
-        before, load = load, best_load(wish, _pieces(lure, loaded, free, ()))
+        before, load = load, best_load(wish, _pieces(lure, loaded, free, ()), bored=bored)
         loaded = _loaded(lure, load, ())
-        if all(abs(mass - before.masses.get(name, 0.0)) < _SETTLED for name, mass in load.masses.items()):
+        if all(abs(mass - before.masses[name]) < _SETTLED for name, mass in load.masses.items()):
             break
     if not in_shot:
         return _answer(lure, loaded, target, load, in_shot)
     shot = usable_shot(design.stock.shot, lure)
     if not shot:
         raise NoAnswer("no shot in stock fits a pocket; add [[stock.shot]] or a wider bore")
-    whole = best_load(wish, _pieces(lure, loaded, free, shot), shot, load.masses)
+    pieces = _pieces(lure, loaded, free, shot)
+    fits = all(load.masses[piece.name] <= piece.capacity * max(piece.packing) for piece in pieces)
+    whole = best_load(wish, pieces, shot, near=load.masses, bored=bored if fits else None)
     return _answer(lure, _loaded(lure, whole, shot), target, whole, in_shot)
 
 
@@ -101,7 +124,7 @@ def usable_shot(stock: Sequence[Shot], lure: Lure) -> tuple[Choice, ...]:
         diameter = shot.diameter or (6.0 * weight / (np.pi * density)) ** (1.0 / 3.0)
         mass = weight or density * np.pi / 6.0 * diameter**3
         if diameter <= widest + 1e-4:
-            choices.append(Choice(float(mass), float(diameter), shot.count))
+            choices.append(Choice(float(mass), float(diameter), shot.count, shot.hammered))
     return tuple(choices)
 
 
@@ -133,17 +156,25 @@ def _pieces(lure: Lure, loaded: Lure, free: set[str], shot: Sequence[Choice]) ->
         now = loaded.held.get(pocket.name, 0.0)
         near = now if now > held + 1e-5 else held + 0.3 * room
         step = 0.02 * room
-        slope = (_pocket_sums(lure, pocket, near + step) - _pocket_sums(lure, pocket, near - step)) / (2.0 * step)
-        once = _pocket_sums(lure, pocket, near) - slope * (near - held) - _pocket_sums(lure, empty, held)
         packing = tuple(_packing(choice, pocket) for choice in shot)
-        pieces.append(Piece(pocket.name, pocket.segment, slope, once, room, packing))
+        slopes = tuple(_slope(lure, replace(pocket, packing=share or 1.0), near, step) for share in packing or (1.0,))
+        middling = replace(pocket, packing=sum(packing) / len(packing) or 1.0) if packing else pocket
+        there = _pocket_sums(lure, middling, near) - _slope(lure, middling, near, step) * (near - held)
+        once = there - _pocket_sums(lure, empty, held)
+        pieces.append(Piece(pocket.name, pocket.segment, slopes, once, room, packing))
     return tuple(pieces)
+
+
+def _slope(lure: Lure, pocket: Pocket, near: float, step: float) -> Array:
+    """(8,) change of a pocket's sums per [kg] about a mass `near` [kg]."""
+    rise: Array = _pocket_sums(lure, pocket, near + step) - _pocket_sums(lure, pocket, near - step)
+    return rise / (2.0 * step)
 
 
 def _pocket_sums(lure: Lure, pocket: Pocket, mass: float) -> Array:
     """(8,) what a pocket with `mass` in it adds to the sums: ballast, plug, wood gone."""
     bored = fill(pocket, mass)
-    removed = -lure.wood_density * bored.removed
+    removed = -lure.wood_density_of(pocket.segment) * bored.removed
     sums = np.zeros(8)
     parts = ((bored.mass, bored.place), (bored.plug_mass, bored.plug_place), (removed, bored.removed_place))
     for weight, place in parts:
@@ -154,7 +185,9 @@ def _pocket_sums(lure: Lure, pocket: Pocket, mass: float) -> Array:
 
 def _packing(choice: Choice, pocket: Pocket) -> float:
     """Share of its length that one shot size fills of a bore; 0 when it does not go in."""
-    return shot_packing(choice.diameter, pocket.bore) if choice.diameter <= pocket.bore + 1e-4 else 0.0
+    if choice.diameter > pocket.bore + 1e-4:
+        return 0.0
+    return 1.0 if choice.hammered else shot_packing(choice.diameter, pocket.bore)
 
 
 def _loaded(lure: Lure, load: Load, shot: Sequence[Choice]) -> Lure:
@@ -177,20 +210,32 @@ def _answer(before: Lure, after: Lure, target: Target, load: Load, in_shot: bool
     known = smooth(lambda s: put + (target.excess_at(s) - excess_mass(s, s[..., 8])) / worth, state, effects,
                    after.knowledge)  # fmt: skip
     needed = around(max(known.value, 0.0), known.spread)
-    loads = tuple(
-        PocketLoad(pocket.name, pocket, mass, mass - before.held.get(pocket.name, 0.0), after.fills[pocket.name],
-                   load.shot_in(pocket.name), _taped(after, pocket, mass))
-        for pocket in after.pockets if (mass := after.held.get(pocket.name, 0.0)) > 0.0
-    )  # fmt: skip
+    used = [pocket for pocket in after.pockets if after.held.get(pocket.name, 0.0) > 0.0]
+    loads = tuple(_pocket_load(before, after, pocket, load) for pocket in used)
     spare = min(max(0.03 * put, needed.spread), put)
     left = float(excess_mass(state, after.water.density)) - target.excess
-    return Ballasting(target, needed, put, loads, left, target.tilt_beyond(state), spare, in_shot, after)
+    tilt = steady_pitch(after, state) - target.aim.attitude
+    return Ballasting(target, needed, put, loads, left, tilt, spare, in_shot, after)
+
+
+def _pocket_load(before: Lure, after: Lure, pocket: Pocket, load: Load) -> PocketLoad:
+    mass, bored = after.held[pocket.name], after.fills[pocket.name]
+    add = mass - before.held.get(pocket.name, 0.0)
+    taped = _taped(after, pocket, mass)
+    bits = [_bit(pocket, bored, shop) for shop in ("metric", "inch")]
+    return PocketLoad(pocket.name, pocket, mass, add, bored, load.shot_in(pocket.name), taped, bits[0], bits[1])
+
+
+def _bit(pocket: Pocket, bored: Fill, shop: Literal["metric", "inch"]) -> Bit:
+    drill = drill_for(pocket.bore, shop)
+    depth = pocket.plug + (bored.depth - pocket.plug) * (pocket.bore / drill.diameter) ** 2
+    return Bit(drill.name, drill.diameter, depth if pocket.drilled is None else bored.depth)
 
 
 def worth_inside(lure: Lure) -> float:
     """What a gram of ballast inside adds to the weight in water: itself less the wood it replaces."""
     pockets = [pocket for pocket in lure.pockets if lure.held.get(pocket.name, 0.0) > 0.0] or list(lure.pockets)
-    shares = [1.0 - lure.wood_density / pocket.ballast_density for pocket in pockets]
+    shares = [1.0 - lure.wood_density_of(pocket.segment) / pocket.ballast_density for pocket in pockets]
     return sum(shares) / len(shares)
 
 

@@ -1,5 +1,6 @@
 """A lure known from a scale and a jug: its blank, what goes on it, and the water it is for. No drawing."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
@@ -11,6 +12,7 @@ from gudgeon.library.hooks import hook_mass
 from gudgeon.library.metals import material
 from gudgeon.library.water import FRESH, SEA, water_density
 from gudgeon.library.woods import LEAST_DENSE_WOOD, MOST_DENSE_WOOD, species, wood_density
+from gudgeon.physics.immersion import film_mass
 from gudgeon.units import ICE_POINT, Reading, celsius
 
 BLANK = "blank weight"
@@ -19,6 +21,7 @@ WOOD = "wood density"
 WATER = "water density"
 SALT_ROOM = 0.2  # g/kg that lake or tap water may hold
 WEIGH_FINER = "weigh the {} on a scale that reads 0.01 g"
+FILM_AREA = 0.10  # half-width of a body's area judged by length and depth
 FINE_SCALE = 2e-5  # kg, half-width of such a scale
 
 
@@ -232,3 +235,11 @@ def _wood_faults(lure: BenchLure, values: Mapping[str, float]) -> list[Fault]:
     lightest, heaviest = LEAST_DENSE_WOOD / 1000, MOST_DENSE_WOOD / 1000
     return [Fault(place, f"{wood / 1000:.3g} g/cm3 is no wood: the lightest is about {lightest:.2g}, the heaviest "
                          f"{heaviest:.2g}; check the unit and the decimal point")]  # fmt: skip
+
+
+def film(thickness: Reading, area: Reading, coat: Stuff) -> Reading:
+    """A coat's weight [kg] by its thickness [m] and the area [m2] it covers."""
+    mass = film_mass(area.value, thickness.value, coat.density)
+    share = thickness.spread_or(Uncertainty().coat_thickness * thickness.value) / thickness.value
+    by_area = area.spread_or(FILM_AREA * area.value) / area.value
+    return Reading(mass, mass * math.hypot(share, by_area))

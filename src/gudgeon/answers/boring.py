@@ -16,6 +16,7 @@ from gudgeon.units import INCH, Reading
 BALLAST_BITS_INCH = ("3/16 in", "1/4 in", "5/16 in", "3/8 in", "7/16 in", "1/2 in", "5/8 in")
 BALLAST_BITS_METRIC = ("5 mm", "6 mm", "8 mm", "10 mm", "12 mm", "13 mm", "16 mm")
 BORE_SPREAD = INCH / 256  # half-width of a drilled hole's diameter
+BALL_SPREAD = 5e-5  # m, half-width of a shot's diameter from its label
 LONGEST_BORE = 12.0  # times its width: deeper ones wander; common practice, no source
 
 
@@ -69,9 +70,15 @@ def mass_in_bore(bit: str, material: Stuff, filled: float = 1.0) -> tuple[str, f
     return drill.name, filled * mass_per_depth(drill.diameter, material.density)
 
 
-def ball_mass(diameter: float, material: Stuff) -> float:
+def ball_mass(diameter: Reading, material: Stuff) -> Reading:
     """What one round shot weighs [kg]; diameter : [m]."""
-    return sphere_mass(diameter, material.density)
+    mass = sphere_mass(diameter.value, material.density)
+    return Reading(mass, 3.0 * mass * diameter.spread_or(BALL_SPREAD) / diameter.value)
+
+
+def check_bit(name: str) -> None:
+    """Nothing, when there is such a bit; raises OutsideSource, BadQuantity."""
+    drill_named(name)
 
 
 def _bore(drill: Drill, mass: Reading, material: Stuff, holes: int, filled: float) -> Bore:

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from gudgeon.answers.bench_lure import WATER, BenchWater, Stuff
+from gudgeon.answers.bench_lure import FILM_AREA, WATER, BenchWater, Stuff
 from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing
 from gudgeon.answers.saying import grams
 from gudgeon.design.model import Uncertainty
@@ -13,7 +13,6 @@ from gudgeon.physics.spread import Estimate
 from gudgeon.units import Reading
 
 _AREA = "area of the body"
-AREA_SHARE = 0.10  # half-width of a body's area that was judged by length and depth
 STAYS = "weigh the blank before and after the coat"
 
 
@@ -113,7 +112,7 @@ def _knowns(area: Reading | None, coats: Sequence[CoatAsked], water: BenchWater,
     rules = Uncertainty()
     found = [water.known()]
     if area is not None:
-        found.append(Known(_AREA, area.value, area.spread_or(AREA_SHARE * area.value),
+        found.append(Known(_AREA, area.value, area.spread_or(FILM_AREA * area.value),
                            "wrap it in squared paper and count", 0.03 * area.value))  # fmt: skip
     for coat in coats:
         given = coat.weight or coat.thickness

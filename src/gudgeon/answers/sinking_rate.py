@@ -7,7 +7,7 @@ from gudgeon.answers.classing import class_words
 from gudgeon.physics.lure import FALL_DRAG, WATER
 from gudgeon.physics.mass import MASS, VOLUME
 from gudgeon.physics.sinking import FallingBody, drag_area, excess_mass, heel, pitch, sink_velocity
-from gudgeon.physics.spread import Array, Estimate, Knowledge, sampled, smooth
+from gudgeon.physics.spread import Array, Estimate, Knowledge, draws, sampled, smooth
 
 _NEAR_NEUTRAL = 0.05  # share of its displacement within which tenths of a gram are told
 
@@ -61,10 +61,10 @@ def sinking_rate(state: Array, effects: Array, knowledge: Knowledge, falling: Fa
     def known(function: Callable[[Array], Array]) -> Estimate:
         return smooth(function, state, effects, knowledge)
 
-    draws = state + knowledge.draws @ effects
-    velocity = sampled(_velocity(draws, falling), float(_velocity(state, falling)))
+    drawn = draws(state, effects, knowledge)
+    velocity = sampled(_velocity(drawn, falling), float(_velocity(state, falling)))
     excess = known(lambda s: excess_mass(s, s[..., WATER]))
-    attitude = sampled(pitch(draws, draws[:, WATER], falling), float(pitch(state, state[WATER], falling)))
+    attitude = sampled(pitch(drawn, drawn[:, WATER], falling), float(pitch(state, state[WATER], falling)))
     return SinkingRate(
         mass=known(lambda s: s[..., MASS]),
         displaced=known(lambda s: s[..., WATER] * s[..., VOLUME]),

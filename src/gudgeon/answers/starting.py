@@ -14,7 +14,7 @@ from gudgeon.units import INCH, inch_fraction
 
 Shop = Literal["mm", "in"]
 FORMS = ("swimmer4", "swimmer3", "glider2", "diver", "walker", "needle")
-SHORTEST, LONGEST = 0.05, 0.40  # m; beyond these a form drawn for its own length is no guide
+SHORTEST, LONGEST = 0.85, 1.75  # of a form's own length; beyond these its hooks, coats and bores no longer fit it
 _COMMENT_COLUMN = 34
 
 # Treble by body length, up to and with: common practice, no source. Beyond the last, the last.
@@ -59,16 +59,19 @@ def starting_design(form: str, length: float | None = None, units: Shop = "mm") 
         close = get_close_matches(form.lower(), FORMS, n=2, cutoff=0.4)
         offer = f"nearest: {' or '.join(close)}" if close else f"there are {', '.join(FORMS)}"
         raise BadDesign("there is nothing to start from", [Fault("form", f"no form is called '{form[:40]}'; {offer}")])
-    if length is not None and not SHORTEST <= length <= LONGEST:
-        words = (
-            f"{1000 * length:.3g} mm; a starting body is {1000 * SHORTEST:g} to {1000 * LONGEST:g} mm long (2 to 16 in)"
-        )
-        raise BadDesign("there is nothing to start from", [Fault("length", words)])
     template = _template(form)
     own = _form(form, template).length
+    if length is not None and not SHORTEST - 1e-3 <= length / own <= LONGEST + 1e-3:
+        given, least, most = (_plainly(size, units) for size in (length, SHORTEST * own, LONGEST * own))
+        words = f"{given} is no length for this form; it can be {least} to {most} long"
+        raise BadDesign("there is nothing to start from", [Fault("length", words)])
     fill = _Filling(own, own if length is None else length, units, _first_hook(template))
     whole = template + (files("gudgeon.answers") / "forms" / "finish-and-water.toml").read_text(encoding="utf-8")
     return "".join(_aligned(re.sub(r"<([^<>]+)>", lambda found: fill(found[1]), line)) for line in whole.splitlines())
+
+
+def _plainly(length: float, units: Shop) -> str:
+    return f"{1000 * length:.0f} mm" if units == "mm" else f"{inch_fraction(length, 16)} in"
 
 
 def _template(name: str) -> str:

@@ -349,3 +349,13 @@ def _short(shots: Shots | None) -> tuple[str, ...]:
     if shots is None or abs(shots.off.value) < 5e-5:
         return ()
     return (f"{shots.count} shot leave it {heavy_or_light(shots.off.value)} of what was asked",)
+
+
+def as_it_sinks(velocity: float, plan: PlanArea | None, water_density: float) -> Estimate:
+    """The excess [kg] that a rate as it is now shows; velocity : [m/s] down positive, 0 when it hangs."""
+    if velocity == 0.0 or plan is None:
+        return Estimate(0.0, 0.0, 0.0)
+    drag = fall_drag(plan.drag)
+    value = excess_for(velocity, water_density, drag.value * plan.area.value)
+    spread = abs(value) * drag.spread / drag.value
+    return Estimate(value, value - spread, value + spread)

@@ -103,7 +103,7 @@ def _spanning(points: tuple[Point, ...], length: float) -> Curve:
         return ConstantCurve(points[0].out)
     inner = [point for point in points if 0.0 < point.station < length]
     whole = (Point(0.0, points[0].out), *inner, Point(length, points[-1].out))
-    return _curve(whole, length, "round", "round")
+    return _curve(whole, length, "pointed", "pointed")
 
 
 _OUTLINE_FAULTS = {

@@ -58,6 +58,11 @@ class Part:
         value = self.values.get(key)
         return value if isinstance(value, tuple) and all(isinstance(item, Point) for item in value) else None
 
+    def curve(self, key: str) -> tuple[Point, ...] | None:
+        """A drawn curve that runs aft from point to point; None for any other."""
+        points = self.points(key)
+        return points if points and all(after.station > before.station for before, after in pairwise(points)) else None
+
     def wrote(self, key: str, item: int | None = None) -> str:
         """What the maker wrote there."""
         value = self.row.raw[key]
@@ -167,8 +172,8 @@ def _sections(draft: Draft) -> Iterator[Complaint]:
         if point.out < 0.0 or (point.out == 0.0 and _inside(side, place)):
             words = "cannot be; half the width is more than 0 between the ends, and 0 or more at them"
             yield outline.complaint("side", words, place)
-    back = outline.points("back")
-    belly = outline.points("belly") if "belly" in outline.row.raw else back
+    back = outline.curve("back")
+    belly = outline.curve("belly") if "belly" in outline.row.raw else back
     if not back or not belly:
         return
     for key, points, other in (("back", back, belly), ("belly", belly, back)):
@@ -177,7 +182,7 @@ def _sections(draft: Draft) -> Iterator[Complaint]:
             if key in outline.row.raw and (depth < 0.0 or (depth == 0.0 and _inside(points, place))):
                 words = "makes the outline cross itself; the back must stay above the belly"
                 yield outline.complaint(key, words, place)
-    for place, point in enumerate(outline.points("widest") or ()):
+    for place, point in enumerate(outline.curve("widest") or ()):
         if not -_at(belly, point.station) - STATION_SLACK <= point.out <= _at(back, point.station) + STATION_SLACK:
             yield outline.complaint("widest", "lies outside the side outline", place)
 
@@ -273,8 +278,8 @@ def _bores(draft: Draft) -> Iterator[Complaint]:
     outline = draft.one("outline")
     if outline is None:
         return
-    side, back = outline.points("side"), outline.points("back")
-    belly = outline.points("belly") if "belly" in outline.row.raw else back
+    side, back = outline.curve("side"), outline.curve("back")
+    belly = outline.curve("belly") if "belly" in outline.row.raw else back
     for pocket in draft.each("pocket"):
         at, bore, face = pocket.size("at"), pocket.size("bore"), pocket.word("face") or "belly"
         if at is None or bore is None:

@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import Any
 
 from gudgeon.design.file import read_toml
-from gudgeon.design.lines import Mark, Path, Written, place_of
+from gudgeon.design.lines import Mark, Path, Written, marks, place_of
 from gudgeon.errors import BadDesign, Fault
 
 Value = str | int | float | bool | Sequence[str]
@@ -56,12 +56,12 @@ def _literal(value: Value) -> str:
 
 def _changed(text: str, path: Path, value: Value | None, name: str) -> str:
     """The text with one place changed; checked by reading it again."""
-    data, marks = read_toml(text, name)
+    data, stands = read_toml(text, name), marks(text)
     wanted = copy.deepcopy(data)
     place = place_of(path, data)
     try:
         _put(wanted, path, value)
-        new = _without(text, path, marks) if value is None else _with(text, path, value, marks)
+        new = _without(text, path, stands) if value is None else _with(text, path, value, stands)
         if tomllib.loads(new) != wanted:
             raise LookupError("cannot be changed by itself as it is written there; change it by hand")
     except (LookupError, TypeError, tomllib.TOMLDecodeError) as error:
@@ -90,16 +90,16 @@ def _put(data: Any, path: Path, value: Value | None) -> None:
         here[last] = value if isinstance(value, str | int | float) else list(value)
 
 
-def _with(text: str, path: Path, value: Value, marks: Mapping[Path, Mark]) -> str:
-    mark = marks.get(path)
+def _with(text: str, path: Path, value: Value, stands: Mapping[Path, Mark]) -> str:
+    mark = stands.get(path)
     if mark is None:
-        return _added(text, path, value, marks)
+        return _added(text, path, value, stands)
     if mark.written is not Written.VALUE:
         raise LookupError("is a table; change its keys one by one")
-    items = [key for key in marks if len(key) == len(path) + 1 and key[:-1] == path and isinstance(key[-1], int)]
+    items = [key for key in stands if len(key) == len(path) + 1 and key[:-1] == path and isinstance(key[-1], int)]
     if items and not isinstance(value, str | int | float) and len(value) == len(items):
         for key, item in zip(reversed(items), reversed(value), strict=True):  # from the back, so that places hold
-            text = _replaced(text, marks[key], _literal(item))
+            text = _replaced(text, stands[key], _literal(item))
         return text
     return _replaced(text, mark, _literal(value))
 
@@ -116,24 +116,24 @@ def _line_end(text: str, position: int) -> int:
     return end - 1 if text[end - 1] == "\r" else end
 
 
-def _added(text: str, path: Path, value: Value, marks: Mapping[Path, Mark]) -> str:
+def _added(text: str, path: Path, value: Value, stands: Mapping[Path, Mark]) -> str:
     """The text with a key or item that was not there."""
     parent, key = path[:-1], path[-1]
     line_break = "\r\n" if "\r\n" in text else "\n"
     pair = f"{_key(key)} = {_literal(value)}"
-    holder = marks.get(parent)
+    holder = stands.get(parent)
     if holder is not None and holder.written is Written.VALUE:
-        return _grown(text, parent, pair if isinstance(key, str) else _literal(value), marks)
+        return _grown(text, parent, pair if isinstance(key, str) else _literal(value), stands)
     if isinstance(key, int):
         raise LookupError("is a table of a list; name the keys to give it, one by one")
     if not parent or (holder is not None and holder.written is Written.HEADER):
-        after = _table_end(parent, marks)
+        after = _table_end(parent, stands)
         if after is None:
             return f"{pair}{line_break}{text}"
         end = _line_end(text, after)
         return text[:end] + line_break + pair + text[end:]
     header = _header(parent)
-    siblings = [mark.end for place, mark in marks.items() if place[: len(parent) - 1] == parent[:-1]]
+    siblings = [mark.end for place, mark in stands.items() if place[: len(parent) - 1] == parent[:-1]]
     end = _line_end(text, max(siblings)) if isinstance(parent[-1], int) and siblings else len(text.rstrip())
     return text[:end] + 2 * line_break + header + line_break + pair + (text[end:] or line_break)
 
@@ -148,21 +148,21 @@ def _header(path: Path) -> str:
     return f"[[{name}]]" if isinstance(path[-1], int) else f"[{name}]"
 
 
-def _table_end(table: Path, marks: Mapping[Path, Mark]) -> int | None:
+def _table_end(table: Path, stands: Mapping[Path, Mark]) -> int | None:
     """Where the last value that stands under a table's own header ends; None for a top that has none."""
-    deeper = [path for path, mark in marks.items() if mark.written is Written.HEADER and len(path) > len(table)]
-    own = [mark.end for path, mark in marks.items()
+    deeper = [path for path, mark in stands.items() if mark.written is Written.HEADER and len(path) > len(table)]
+    own = [mark.end for path, mark in stands.items()
            if path[: len(table)] == table and mark.written is Written.VALUE
            and not any(path[: len(header)] == header for header in deeper)]  # fmt: skip
     if own:
         return max(own)
-    return marks[table].end if table else None
+    return stands[table].end if table else None
 
 
-def _grown(text: str, holder: Path, piece: str, marks: Mapping[Path, Mark]) -> str:
+def _grown(text: str, holder: Path, piece: str, stands: Mapping[Path, Mark]) -> str:
     """A list or inline table with one more piece at its end."""
-    mark = marks[holder]
-    inside = [found for path, found in marks.items() if len(path) > len(holder) and path[: len(holder)] == holder]
+    mark = stands[holder]
+    inside = [found for path, found in stands.items() if len(path) > len(holder) and path[: len(holder)] == holder]
     if not inside:
         return text[: mark.end - 1] + piece + text[mark.end - 1 :]
     last = max(inside, key=lambda found: found.end)
@@ -177,9 +177,9 @@ def _grown(text: str, holder: Path, piece: str, marks: Mapping[Path, Mark]) -> s
     return text[: last.end] + comma + text[last.end : end] + f"{line_break}{indent}{piece}," + text[end:]
 
 
-def _without(text: str, path: Path, marks: Mapping[Path, Mark]) -> str:
+def _without(text: str, path: Path, stands: Mapping[Path, Mark]) -> str:
     """The text without one key, whose whole line goes."""
-    mark = marks[path]
+    mark = stands[path]
     if mark.written is not Written.VALUE or isinstance(path[-1], int):
         raise LookupError("cannot be taken out by itself; only a key can")
     end = _line_end(text, mark.end)

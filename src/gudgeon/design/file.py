@@ -74,21 +74,22 @@ def parse(text: str, name: str = "the design") -> Design:
     name   : what to call it in a refusal
     raises : BadDesign, with every fault of the text
     """
-    data, found = read_toml(text, name)
+    data = read_toml(text, name)
     said = _plural_complaints(data)
+    single = _without_plurals(data)
     design: Design | None = None
     try:
-        design = Design.model_validate(data)
+        design = Design.model_validate(single)
     except ValidationError as error:
-        said += complaints(error) + unmet(data)
-    said += disagreements(data)
+        said += complaints(error) + unmet(single)
+    said += disagreements(single)
     if design is None or said:
-        raise BadDesign(f"{name} cannot be built", _faults(said, data, found))
+        raise BadDesign(f"{name} cannot be built", _faults(said, data, marks(text.removeprefix("\ufeff"))))
     return design
 
 
-def read_toml(text: str, name: str) -> tuple[dict[str, Any], dict[Path, Mark]]:
-    """What a TOML text holds, and where each place of it stands.
+def read_toml(text: str, name: str) -> dict[str, Any]:
+    """What a TOML text holds.
 
     raises : BadDesign when it is empty, too long, or no TOML
     """
@@ -97,7 +98,6 @@ def read_toml(text: str, name: str) -> tuple[dict[str, Any], dict[Path, Mark]]:
         raise _unread(name, "it is longer than 1 MB; a design is a short text")
     try:
         data = tomllib.loads(text)
-        found = marks(text)
     except tomllib.TOMLDecodeError as error:
         raise BadDesign(f"{name} cannot be read", [_toml_fault(str(error), text)]) from None
     except RecursionError:
@@ -106,7 +106,7 @@ def read_toml(text: str, name: str) -> tuple[dict[str, Any], dict[Path, Mark]]:
         raise _unread(name, "a number in it is too long") from None
     if not data:
         raise _unread(name, "nothing is written in it; `gudgeon new` writes a file to start from")
-    return data, found
+    return data
 
 
 def save(path: str | os.PathLike[str], text: str) -> None:
@@ -137,7 +137,7 @@ def save(path: str | os.PathLike[str], text: str) -> None:
 
 def located(refusal: BadDesign, file: DesignFile) -> BadDesign:
     """A refusal of what a design means, with the file's name and the line of each place in it."""
-    data, found = read_toml(file.text, file.path.name)
+    data, found = read_toml(file.text, file.path.name), marks(file.text.removeprefix("\ufeff"))
     lines = {place_of(path, data): line_of(path, found) for path in found}
     faults = [Fault(fault.place, fault.words, fault.line or _line_near(fault.place, lines)) for fault in refusal.faults]
     return BadDesign(f"{file.path.name} cannot be built", sorted(faults, key=lambda fault: fault.line or LARGEST))
@@ -218,6 +218,14 @@ def _plural_complaints(data: dict[str, Any]) -> list[Complaint]:
         if isinstance(data.get(table), dict) and many in data[table]:
             said.append(((table, many), f"is not a key gudgeon knows; write [[{table}.{one}]] above each"))
     return said
+
+
+def _without_plurals(data: dict[str, Any]) -> dict[str, Any]:
+    single = {key: value for key, value in data.items() if key not in _PLURALS}
+    for table, many in _INNER_PLURALS:
+        if isinstance(single.get(table), dict):
+            single[table] = {key: value for key, value in single[table].items() if key != many}
+    return single
 
 
 def _faults(said: Iterable[Complaint], data: dict[str, Any], found: dict[Path, Mark]) -> list[Fault]:

@@ -3,6 +3,7 @@
 For a text that already reads as TOML; what it does not follow it leaves out.
 """
 
+import contextlib
 import re
 import tomllib
 from bisect import bisect_right
@@ -179,7 +180,8 @@ def marks(text: str) -> dict[Path, Mark]:
     returns : path -> mark; the path () is not among them
     """
     scan = _Scan(text)
-    scan.document()
+    with contextlib.suppress(RecursionError):  # brackets in brackets by the hundred
+        scan.document()
     return scan.marks
 
 

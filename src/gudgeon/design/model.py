@@ -253,6 +253,7 @@ class Shot(Table):
     weight: Weighed | None = None
     diameter: Length | None = None
     count: Annotated[int, Field(ge=0, le=1000)] = 100
+    hammered: bool = False  # flattened in its hole until it fills it
 
     @classmethod
     def unmet(cls, given: Mapping[str, object]) -> list[str]:

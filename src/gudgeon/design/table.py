@@ -2,6 +2,7 @@
 
 import types
 from collections.abc import Iterator, Mapping, Sequence
+from functools import cache
 from typing import Annotated, Any, NamedTuple, Union, get_args, get_origin
 
 from pydantic import BaseModel, ConfigDict, ValidationInfo, field_validator, model_validator
@@ -88,7 +89,7 @@ def _point(text: Any, mark: Drawn) -> Point:
     if not isinstance(text, str) or text.count(":") != 1 or len(text) > 2 * LONGEST_QUANTITY:
         words = "is not a point; write the distance from the nose, a colon, then the size there"
         raise ValueError(f'{shown(text)} {words}: "{example}"')
-    station, out = text.split(":")
+    station, out = (part.strip() for part in text.split(":"))
     return Point(read(station, STATION), number(out) if mark.out is None else read(out, mark.out))
 
 
@@ -218,6 +219,13 @@ def table_in(field: FieldInfo) -> type[Table] | None:
     return search(field.annotation)
 
 
+@cache
+def _inner_tables(table: type[Table]) -> dict[str, tuple[type[Table], bool]]:
+    """The keys that hold tables, each with its table, and whether it is a list of them."""
+    fields = written_keys(table).items()
+    return {key: (inner, takes_list(field)) for key, field in fields if (inner := table_in(field)) is not None}
+
+
 class Row(NamedTuple):
     """One table of a design file as it stands there.
 
@@ -234,26 +242,25 @@ class Row(NamedTuple):
 def rows(table: type[Table], raw: Mapping[str, Any], path: tuple[str | int, ...] = ()) -> Iterator[Row]:
     """Every table in a design file that is one, from the top down, whether or not it can be read."""
     yield Row(path, table, raw)
-    for key, field in written_keys(table).items():
-        inner, value = table_in(field), raw.get(key)
-        if inner is None:
-            continue
-        if takes_list(field) and isinstance(value, list):
+    for key, (inner, many) in _inner_tables(table).items():
+        value = raw.get(key)
+        if many and isinstance(value, list):
             for place, item in enumerate(value):
                 if isinstance(item, Mapping):
                     yield from rows(inner, item, (*path, key, place))
-        elif isinstance(value, Mapping):
+        elif not many and isinstance(value, Mapping):
             yield from rows(inner, value, (*path, key))
 
 
 def readable(row: Row) -> dict[str, Any]:
     """The values of a table that can be read, in SI, by key; those left out that cannot."""
     values: dict[str, Any] = {}
-    for key, field in written_keys(row.table).items():
-        if key not in row.raw or table_in(field) is not None:
+    fields, inner = written_keys(row.table), _inner_tables(row.table)
+    for key, value in row.raw.items():
+        if key not in fields or key in inner:
             continue
         try:
-            values[key] = from_words(field, row.raw[key])
+            values[key] = from_words(fields[key], value)
         except BadValue:
             continue
     return values

@@ -19,6 +19,7 @@ Complaint = tuple[Path, str]
 
 def nearest(word: str, known: list[str]) -> str:
     """The known words nearest to one that is not known, as an offer; else all of them."""
+    known = list(dict.fromkeys(known))
     close = get_close_matches(word.lower(), known, n=3, cutoff=0.6)
     if close:
         return f"nearest: {listed(close)}"
@@ -177,7 +178,7 @@ def toml_slip(complaint: str, line: str) -> str:
         return 'a number with its unit goes between quotes: "12 mm"'
     if "Expected '='" in complaint:
         return 'a key needs an equals sign after it: key = "..."'
-    if "end of a table" in complaint or "table declaration" in complaint:
+    if "declaration" in complaint:
         return "a table's name stands alone on its line, in brackets: [wood] or [[hook]]"
     if code.count('"') % 2:
         return 'a quote is missing: text and quantities stand between two of them, "..."'

@@ -1,15 +1,15 @@
 """A lure as the flotation sees it: its sections with everything measured taken in, and what hangs outside them."""
 
-import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
+from gudgeon.physics.floating_balance import carrying_height
 from gudgeon.physics.hull import SectionStack, section_stack
 from gudgeon.physics.lure import Lure
-from gudgeon.physics.mass import VOLUME, Sums
 from gudgeon.physics.spread import Array
-from gudgeon.physics.waterplane import FloatingBody, immersed
+from gudgeon.physics.waterplane import FloatingBody, immersed, up_vector
 
 _SURFACE_KINDS = ("wood", "coat")  # what the drawn sections hold; all else that displaces water hangs outside them
 
@@ -46,19 +46,12 @@ def body_of(lure: Lure, pieces: Sequence[int], stack: SectionStack) -> FloatingB
                         np.array([volume for _, volume in outside]), sums.mass, sums.weight_centre)  # fmt: skip
 
 
-def support_when_afloat(lure: Lure, state: Array, mass: float, pitch: float) -> Array:
-    """Where the buoyancy acts when a mass [kg] floats at a pitch [rad]: (2,) station and height [m].
+def support_when_afloat(lure: Lure, water_density: float, mass: float, pitch: float) -> Array:
+    """Where the buoyancy acts when the lure, ballasted to a mass [kg], floats at a pitch [rad].
 
-    state : (10,) of the lure, for its full displacement and the water's density
+    returns : (2,) station and height [m]
     """
-    body = floating_body(lure)
-    wanted = min(mass / float(state[-2]), 0.999 * float(Sums(state).volume if state[VOLUME] else body.volume))
-    reach = 2.0 * (lure.hull.length + lure.depth)
-    low, high = -reach, reach
-    for _ in range(60):
-        middle = 0.5 * (low + high)
-        low, high = (middle, high) if immersed(body, pitch, 0.0, middle).volume < wanted else (low, middle)
-        if math.isclose(low, high, abs_tol=1e-7):
-            break
-    centre = immersed(body, pitch, 0.0, 0.5 * (low + high)).centre
+    body = replace(floating_body(lure), mass=mass)
+    height = carrying_height(body, water_density, up_vector(pitch, 0.0))
+    centre = immersed(body, pitch, 0.0, height).centre
     return np.array([centre[0], centre[2]])

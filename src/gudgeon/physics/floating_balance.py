@@ -11,7 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from gudgeon.errors import NoAnswer
-from gudgeon.physics.waterplane import Array, FloatingBody, Immersed, height_of_weights, immersed_below, steepness_of
+from gudgeon.physics.body_sections import Array
+from gudgeon.physics.waterplane import FloatingBody, Immersed, height_of_weights, immersed_below
 from gudgeon.units import Density, Length
 
 _STEPS = 80
@@ -21,7 +22,6 @@ _LARGEST_TURN = 0.35  # [rad] in one step
 _BALANCED = 1e-10
 _NEARLY = 1e-6
 _NEUTRAL = 1e-7
-_BLENDED = 1e-3
 _SAME_TURN = 0.03  # [rad] between the ends of two ways to one balance
 
 
@@ -74,7 +74,7 @@ def balance_at(
     under = immersed_below(body, up, waterline_height)
     turns = level_turns(up) if pitch_axis is None else np.cross(up, pitch_axis)[None]
     share = water_density / body.mass
-    lever = body.centre - share * under.moment
+    lever = body.centre - share * under.turning
     slope = np.concatenate([[share * under.volume - 1.0], turns @ lever])
     reach = turns @ under.waterplane_first
     stiffness = np.empty((len(slope), len(slope)))
@@ -99,6 +99,30 @@ def first_waterline(body: FloatingBody, water_density: Density, up: Array) -> Le
     share = min(body.mass / (water_density * body.volume), 1.0)
     place = int(np.searchsorted(filled, share * filled[-1]))
     return float(heights[order[min(place, len(order) - 1)]])
+
+
+def carrying_height(body: FloatingBody, water_density: Density, up: Array) -> Length:
+    """Waterline height [m] at which a floater held with `up` (3,) upward displaces its own mass.
+
+    method : Newton on the waterplane, kept between heights known to be too low and too high
+    """
+    wanted = body.mass / water_density
+    corners = body.polygons @ up[1:] + (up[0] * body.stations)[:, None]
+    room = float(body.weights.max() + (body.radii.max() if len(body.radii) else 0.0))
+    places = body.place_of_displacers @ up
+    low = min(float(corners.min()), float(places.min(initial=math.inf))) - room
+    high = max(float(corners.max()), float(places.max(initial=-math.inf))) + room
+    height = first_waterline(body, water_density, up)
+    for _ in range(_STEPS):
+        under = immersed_below(body, up, height)
+        short = wanted - under.volume
+        if abs(short) <= 1e-12 * wanted or high - low <= 1e-15 + 1e-12 * room:
+            break
+        low, high = (height, high) if short > 0.0 else (low, height)
+        # where there is no waterplane to go by, halve the way
+        ahead = height + short / under.waterplane_area if under.waterplane_area > 0.0 else math.inf
+        height = ahead if low < ahead < high else 0.5 * (low + high)
+    return height
 
 
 def settled(
@@ -167,8 +191,6 @@ def _lowered(
     """The balance after as much of `step` as lowers the energy; None when no part of it does."""
     gain = float(here.slope @ step)
     rounding = 1e-14 * (abs(here.energy) + body.size)
-    steepness = _steepest(here, body.size)
-    in_hollow = steepness_of(here.up) > 0.0 and _in_hollow(here)
     for halving in range(_HALVINGS):
         part = 0.5**halving
         there = balance_at(
@@ -179,13 +201,6 @@ def _lowered(
             pitch_axis=pitch_axis,
         )
         if there.energy <= here.energy + 1e-4 * part * gain + rounding:
-            return there
-        # in a hollow where one way of cutting gives way to another the energy is a little off; the slope is not
-        if (
-            in_hollow
-            and there.energy <= here.energy + _BLENDED * body.size
-            and _steepest(there, body.size) < 0.9 * steepness
-        ):
             return there
     return None
 

@@ -6,20 +6,24 @@ from dataclasses import dataclass
 import numpy as np
 
 from gudgeon.errors import NoAnswer
+from gudgeon.physics.body_sections import Array
 from gudgeon.physics.floating_balance import (
     Balance,
     balance_at,
+    carrying_height,
     first_waterline,
     is_stable,
     mirror_image,
     settled,
     settled_stably,
 )
-from gudgeon.physics.waterplane import Array, FloatingBody, attitude_of, up_vector
+from gudgeon.physics.waterplane import FloatingBody, attitude_of, up_vector
 from gudgeon.units import Angle, Area, Density, Length, Part, Volume
 
 # Energies closer than this share of the body's size are the same: mirror images, or the faces of a square log.
 _SAME_ENERGY = 1e-8
+# The outermost station of a Gauss rule lies this part of its weight from the end, whatever the number of stations.
+_END = 0.39
 # A lever shorter than this share of the body's size turns nothing.
 _NO_LEVER = 1e-9
 
@@ -103,6 +107,31 @@ def resting(
     else:
         best = _lowest(body, water_density, upright)
     return _afloat(body, water_density, best, upright)
+
+
+def metacentric_heights(
+    body: FloatingBody, water_density: Density, pitch: Angle = 0.0, heel: Angle = 0.0
+) -> tuple[Length, Length]:
+    """Lengthwise and transverse metacentric height [m] of a floater held at an attitude, afloat in it or not.
+
+    pitch, heel : [rad]
+    raises      : NoAnswer when the body does not float
+    """
+    up = up_vector(pitch, heel)
+    height = waterline_at(body, water_density, pitch, heel)
+    stiffness = balance_at(body, water_density, up, height, pitch_axis=None).turning_stiffness()
+    return float(stiffness[0, 0]), float(stiffness[1, 1])
+
+
+def waterline_at(body: FloatingBody, water_density: Density, pitch: Angle, heel: Angle) -> Length:
+    """Height of the water above the body's origin [m] at which it carries the body, held at an attitude.
+
+    pitch, heel : [rad]
+    raises      : NoAnswer when the body does not float
+    """
+    if not floats(body, water_density):
+        raise NoAnswer("the lure is heavier than the water it displaces, so it has no waterline")
+    return carrying_height(body, water_density, up_vector(pitch, heel))
 
 
 def floats(body: FloatingBody, water_density: Density) -> bool:
@@ -191,9 +220,9 @@ def _afloat(body: FloatingBody, water_density: Density, best: Balance, upright: 
 def _waterline(body: FloatingBody, best: Balance) -> Afloat:
     heights = body.polygons @ best.up[1:] + (best.up[0] * body.stations - best.waterline_height)[:, None]
     first, last = int(np.argmin(body.stations)), int(np.argmax(body.stations))
-    # an end section stands for the end piece beyond it too
-    fore = -0.5 * best.up[0] * float(body.weights[first])
-    aft = 0.5 * best.up[0] * float(body.weights[last])
+    # the ends lie beyond the outermost sections
+    fore = -_END * best.up[0] * float(body.weights[first])
+    aft = _END * best.up[0] * float(body.weights[last])
     middles = body.outline.middle @ best.up[1:] + best.up[0] * body.stations - best.waterline_height
     ends = np.concatenate([heights[first] + fore, heights[last] + aft])
     return Afloat(

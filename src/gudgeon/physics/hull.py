@@ -20,7 +20,7 @@ from gudgeon.physics.section import (
     section_integrals,
     skin_rates,
 )
-from gudgeon.physics.side_view import SideArea, level_stations, strip
+from gudgeon.physics.side_view import level_stations, strip
 
 Array = NDArray[np.float64]
 
@@ -141,6 +141,14 @@ class SectionStack:
     weights: Array
     polygons: Array
     span: NDArray[np.intp]
+
+
+class SideArea(NamedTuple):
+    """A part of the side view: its area [m2], and the station and height [m] of its centre."""
+
+    area: float
+    station: float
+    height: float
 
 
 class CurveFault(NamedTuple):
@@ -292,10 +300,10 @@ def lateral_area_split(hull: Hull, height: float, start: float, stop: float) -> 
     breaks = [*hull.breaks, *levels]
     x, weight = along(panel_edges((start, stop), breaks, body, _PANEL), _POINTS, body)
     top, bottom = hull.back(x), hull.belly(x)
-    nowhere = SideArea(0.0, 0.5 * (start + stop), height)
+    nowhere = (0.0, 0.5 * (start + stop), height)
     above = strip(x, weight, np.maximum(bottom, height), np.maximum(top, height))
     below = strip(x, weight, np.minimum(bottom, height), np.minimum(top, height))
-    return above or nowhere, below or nowhere
+    return SideArea(*(above or nowhere)), SideArea(*(below or nowhere))
 
 
 def profile(hull: Hull, view: Literal["side", "top"], points: int = 400) -> Array:
@@ -318,9 +326,9 @@ def bare(hull: Hull, build: float) -> Hull:
     """The wood under a coat `build` [m] thick, in the same place: it starts and stops inside the finished body.
 
     Back, belly and side are set in by the build along their own normals, which at the middle line and (where that runs
-    level) at the widest line are the skin's own: templates are true for any section. The section keeps its fullness, so the
-    wood taken is the mean of outer and inner skin times the build only within 5 % at a fullness of 2 to 12 (depth up to
-    2.5 widths), and 13 % short of it at 1.5.
+    level) at the widest line are the skin's own: templates are true for any section. The section keeps its fullness, so
+    the wood taken is the mean of outer and inner skin times the build only within 5 % at a fullness of 2 to 12 (depth
+    up to 2.5 widths), and 13 % short of it at 1.5.
     raises : NoAnswer when the coat leaves no wood somewhere
     """
     if build <= 0.0:

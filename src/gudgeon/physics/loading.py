@@ -6,7 +6,7 @@ per gram at ten millimetres of moment, and so on, in that order of importance.
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -20,22 +20,25 @@ from gudgeon.physics.spread import Array
 _WEIGHT, _MOMENT, _LEVER, _ALIKE, _HOLE = 100.0, 20.0, 10.0, 0.3, 0.02
 _ARM = 0.010  # [m] the lever at which a gram of moment is priced
 _GRAM = 1e-3
+# Whole shot: a search ends once no choice could be better by more than this price, 0.02 g of weight in water.
+_INDIFFERENT, _GAP = 2.0, 0.2
 
 
 @dataclass(frozen=True)
 class Choice:
-    """One shot size: mass [kg], diameter [m], and how many there are."""
+    """One shot size: mass [kg], diameter [m], how many there are, and whether it is hammered to fill its hole."""
 
     mass: float
     diameter: float
     count: int
+    hammered: bool = False
 
 
 @dataclass(frozen=True)
 class Piece:
     """A pocket, linear in its ballast: once used it adds `once + per_mass * mass` to the sums.
 
-    per_mass : (8,) change of the sums per [kg]
+    per_mass : (8,) change of the sums per [kg]; one for solid ballast, or one per shot size
     once     : (8,) for its plug and hole, only if it is used
     capacity : [kg] of ballast that still goes in, poured solid
     packing  : per shot size, how much of that it comes to as shot; 0 when it does not go down the bore
@@ -43,7 +46,7 @@ class Piece:
 
     name: str
     segment: int
-    per_mass: Array
+    per_mass: tuple[Array, ...]
     once: Array
     capacity: float
     packing: tuple[float, ...]
@@ -90,18 +93,24 @@ class Load:
 
 
 def best_load(
-    wish: Wish, pieces: Sequence[Piece], shot: Sequence[Choice] = (), near: Mapping[str, float] | None = None
+    wish: Wish,
+    pieces: Sequence[Piece],
+    shot: Sequence[Choice] = (),
+    *,
+    near: Mapping[str, float] | None = None,
+    bored: Collection[str] | None = None,
 ) -> Load:
     """The load that leaves least wrong.
 
     near   : pocket name -> [kg] the solid ballast would be; whole shot are then sought within one shot of it
+    bored  : names of the pockets that are bored and no others; None to choose them too
     raises : NoAnswer when the solver finds none
     """
     from scipy.optimize import Bounds, LinearConstraint, milp
 
     amounts, owner, unit = _amounts(pieces, shot)
     holes, slack = len(pieces), 2 * (3 + len(wish.segment_excess))
-    total = amounts + holes + slack
+    total = amounts + holes + slack + 1
     rows, low, high = _wish_rows(wish, pieces, owner, unit, total)
     more, more_low, more_high = _limits(pieces, shot, owner, unit, total)
     if near is not None:
@@ -111,18 +120,22 @@ def best_load(
     cost = np.zeros(total)
     cost[amounts : amounts + holes] = _HOLE
     prices = [_WEIGHT, _MOMENT, _LEVER, *([_ALIKE] * len(wish.segment_excess))]
-    cost[amounts + holes :] = np.repeat(prices, 2)
+    cost[amounts + holes : -1] = np.repeat(prices, 2)
+    cost[-1] = _INDIFFERENT / _GAP
     cost[amounts + holes + 4] = 0.0  # standing more upright than asked costs nothing
     top = np.full(total, np.inf)
     for place, (mine, grams) in enumerate(zip(owner, unit, strict=True)):
         top[place] = _most(pieces[mine], grams, shot, place % max(len(shot), 1))
-    top[amounts : amounts + holes] = 1.0
+    top[amounts : amounts + holes] = [1.0 if bored is None or piece.name in bored else 0.0 for piece in pieces]
+    least = np.zeros(total)
+    least[-1] = top[-1] = 1.0  # a constant in the cost, so that a relative gap ends the search
+    least[amounts : amounts + holes] = 0.0 if bored is None else top[amounts : amounts + holes]
     whole = np.zeros(total, dtype=np.int64)
-    whole[amounts : amounts + holes] = 1
+    whole[amounts : amounts + holes] = 1 if bored is None else 0
     whole[:amounts] = 1 if shot else 0
-    found = milp(cost, integrality=whole, bounds=Bounds(np.zeros(total), top),
+    found = milp(cost, integrality=whole, bounds=Bounds(least, top),
                  constraints=LinearConstraint(np.vstack([rows, more]), np.r_[low, more_low], np.r_[high, more_high]),
-                 options={"time_limit": 2.0, "mip_rel_gap": 1e-3})  # fmt: skip
+                 options={"time_limit": 2.0, "mip_rel_gap": _GAP if shot else 1e-4})  # fmt: skip
     if found.x is None:
         raise NoAnswer("no ballast over these pockets comes near the aim; give a wider bore or another pocket")
     return _read_off(np.asarray(found.x), pieces, shot, owner, unit)
@@ -160,7 +173,8 @@ def _wish_rows(wish: Wish, pieces: Sequence[Piece], owner: list[int], unit: list
     rows, aims = np.zeros((count, total)), np.zeros(count)
     aims[:3] = np.array([wish.excess / _GRAM, 0.0, 0.0]) - _worths(wish, base)
     for place, (mine, grams) in enumerate(zip(owner, unit, strict=True)):
-        rows[:3, place] = _worths(wish, pieces[mine].per_mass * grams * _GRAM)
+        per_mass = pieces[mine].per_mass[place % len(pieces[mine].per_mass)]
+        rows[:3, place] = _worths(wish, per_mass * grams * _GRAM)
     for place, piece in enumerate(pieces):
         rows[:3, amounts + place] = _worths(wish, piece.once)
     for segment, want in enumerate(wish.segment_excess):
@@ -193,16 +207,22 @@ def _limits(pieces: Sequence[Piece], shot: Sequence[Choice], owner: list[int], u
 
 def _closeness(pieces: Sequence[Piece], shot: Sequence[Choice], near: Mapping[str, float], owner: list[int],
                unit: list[float], total: int) -> tuple[Array, Array, Array]:  # fmt: skip
-    """Each pocket within one of its larger shot of the solid ballast; the search is then short."""
+    """Each pocket within one of its larger shot of the solid ballast, which keeps the search short.
+
+    What is more than a pocket holds as shot may go into others of its segment.
+    """
     rows = np.zeros((len(pieces), total))
     for place, (mine, grams) in enumerate(zip(owner, unit, strict=True)):
         rows[mine, place] = grams
     largest = np.array([max((c.mass for c, p in zip(shot, piece.packing, strict=True) if p > 0.0), default=0.0)
                         for piece in pieces]) / _GRAM  # fmt: skip
-    middle = np.array([near.get(piece.name, 0.0) for piece in pieces]) / _GRAM
+    solid = np.array([near.get(piece.name, 0.0) for piece in pieces]) / _GRAM
     fullest = np.array([piece.capacity * max(piece.packing, default=0.0) for piece in pieces]) / _GRAM
-    middle = np.minimum(middle, fullest)
-    return rows, middle - 1.01 * largest, middle + 1.01 * largest
+    middle = np.minimum(solid, fullest)
+    overflows = {piece.segment for piece, want, room in zip(pieces, solid, fullest, strict=True) if want > room}
+    spill = np.array([piece.segment in overflows and want <= room
+                      for piece, want, room in zip(pieces, solid, fullest, strict=True)])  # fmt: skip
+    return rows, middle - 1.01 * largest, np.where(spill, fullest, middle + 1.01 * largest)
 
 
 def _read_off(found: Array, pieces: Sequence[Piece], shot: Sequence[Choice], owner: list[int],

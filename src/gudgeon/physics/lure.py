@@ -131,6 +131,14 @@ class Lure:
         """The same lure with other ballast: pocket name -> [kg]."""
         return replace(self, held={**self.held, **masses})
 
+    def wood_density_of(self, segment: int) -> float:
+        """[kg/m3] of one segment's wood, everything measured taken in."""
+        shift = sum(
+            share * float(self.knowledge.mean[self.sources.index(source)])
+            for source, share in self.wood_spreads[segment].items()
+        )
+        return self.wood_density * (1.0 + shift)
+
     def chosen(
         self, *, step: int = RIGGED, fitted: tuple[str, ...] | None = None, segment: int | None = None
     ) -> NDArray[np.bool_]:

@@ -272,8 +272,7 @@ def _spline_slopes(knots: Array, heights: Array, is_round: tuple[bool, bool]) ->
     matrix[-1, -2:] = (1.0, 2.0) if is_round[1] else (1.0, 1.0)
     right[0] = climb[0] * (3.0 if is_round[0] else 2.0)
     right[-1] = climb[-1] * (3.0 if is_round[1] else 2.0)
-    slopes: Array = np.linalg.solve(matrix, right)
-    return slopes
+    return np.asarray(np.linalg.solve(matrix, right), dtype=np.float64)
 
 
 def _parabola_slopes(width: Array, climb: Array) -> Array:

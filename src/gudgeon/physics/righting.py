@@ -6,9 +6,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from gudgeon.physics.body_sections import Array
 from gudgeon.physics.floating_balance import Balance, first_waterline, settled, settled_stably
 from gudgeon.physics.flotation import floats, submerged_lever, upright_balance
-from gudgeon.physics.waterplane import Array, FloatingBody, attitude_of, up_vector
+from gudgeon.physics.waterplane import FloatingBody, attitude_of, up_vector
 from gudgeon.units import STANDARD_GRAVITY, Angle, Density, Length
 
 _STRIDE = math.radians(10.0)

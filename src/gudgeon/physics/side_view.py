@@ -1,7 +1,6 @@
 """The body seen from the side: where its outline passes a level, and the area between two lines."""
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,16 +11,8 @@ from gudgeon.physics.quadrature import angle_of, station_of
 Array = NDArray[np.float64]
 
 
-class SideArea(NamedTuple):
-    """A part of the side view: its area [m2], and the station and height [m] of its centre."""
-
-    area: float
-    station: float
-    height: float
-
-
-def strip(stations: Array, weights: Array, low: Array, high: Array) -> SideArea | None:
-    """The area between two lines, None where they nowhere part.
+def strip(stations: Array, weights: Array, low: Array, high: Array) -> tuple[float, float, float] | None:
+    """Area [m2] between two lines, and station and height [m] of its centre; None where they nowhere part.
 
     stations, weights : (k,) [m] of a quadrature
     low, high         : (k,) [m] heights of the lines
@@ -30,7 +21,7 @@ def strip(stations: Array, weights: Array, low: Array, high: Array) -> SideArea 
     area = float(depth.sum())
     if area <= 0.0:
         return None
-    return SideArea(area, float(depth @ stations) / area, float(depth @ (0.5 * (low + high))) / area)
+    return area, float(depth @ stations) / area, float(depth @ (0.5 * (low + high))) / area
 
 
 def level_stations(

@@ -9,7 +9,7 @@ measure in which it is the surer of the two.
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -114,14 +114,6 @@ class Knowledge:
         left = self.half_width(direction) ** 2 - (shared * shared / variance if variance > 0.0 else 0.0)
         return math.sqrt(max(0.0, left))
 
-    @cached_property
-    def draws(self) -> Array:
-        """(n, k) draws of the sources about their mean [half-widths], the same ones every time."""
-        values, vectors = np.linalg.eigh(self.covariance)
-        root = vectors * np.sqrt(np.maximum(values, 0.0)) / 2.0
-        drawn: Array = _normal(len(self.sources)) @ root.T
-        return drawn
-
 
 @cache
 def _normal(count: int) -> Array:
@@ -150,6 +142,17 @@ def directions(function: Callable[[Array], Array], state: Array, effects: Array)
 def smooth(function: Callable[[Array], Array], state: Array, effects: Array, knowledge: Knowledge) -> Estimate:
     """A smooth function of the state as now known, with its range; arguments as for `directions`."""
     return around(float(function(state)), knowledge.half_width(directions(function, state, effects)))
+
+
+def draws(state: Array, effects: Array, knowledge: Knowledge) -> Array:
+    """(n, c) states drawn from what is known, the same ones every time; arguments as for `directions`."""
+    spread = effects.T @ knowledge.covariance @ effects / 4.0  # half-widths are two standard deviations
+    scale = np.sqrt(np.maximum(np.diag(spread), 0.0))
+    safe = np.where(scale > 0.0, scale, 1.0)
+    values, vectors = np.linalg.eigh(spread / np.outer(safe, safe))
+    root = (vectors * np.sqrt(np.maximum(values, 0.0))).T * scale
+    drawn: Array = state + _normal(len(state)) @ root
+    return drawn
 
 
 def sampled(values: Array, middle: float) -> Estimate:

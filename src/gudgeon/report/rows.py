@@ -43,6 +43,7 @@ _SHOWN: dict[Measure, tuple[tuple[str, Callable[[float], float], int], tuple[str
     Measure.DENSITY: (("g/cm3", _scaled(1e-3), 3), ("lb/ft3", _scaled(FOOT**3 / POUND), 1)),
     Measure.WATER_DENSITY: (("g/cm3", _scaled(1e-3), 4), ("g/cm3", _scaled(1e-3), 4)),
     Measure.TIME_PER_DISTANCE: (("s/m", _scaled(1.0), 1), ("s/ft", _scaled(FOOT), 1)),
+    Measure.TIME_PER_FOOT: (("s/ft", _scaled(FOOT), 1), ("s/ft", _scaled(FOOT), 1)),
     Measure.SPEED: (("m/s", _scaled(1.0), 2), ("ft/s", _scaled(1 / FOOT), 2)),
     Measure.ANGLE: (("deg", _degrees, 1), ("deg", _degrees, 1)),
     Measure.TEMPERATURE: (("C", celsius, 1), ("F", _fahrenheit, 1)),
@@ -102,6 +103,16 @@ def row(
     low, high = sorted((convert(value.low), convert(value.high)))
     shown = f"{spread_words(number, low, high, digits)} {unit}".strip()
     return Row(name, label, number, unit, low, high, shown, standing)
+
+
+def spoken(value: Estimate | float, measure: Measure, shop: Shop) -> str:
+    """A number inside a sentence: as a row shows it, a lone one with a figure fewer."""
+    if isinstance(value, Estimate) or (measure is Measure.CUT and shop is Shop.INCH):
+        return row("", "", value, measure, shop).shown.replace(" deg", "°")
+    unit, convert, digits = _SHOWN[measure][0 if shop is Shop.METRIC else 1]
+    number = convert(value)
+    fewer = digits - 1 if abs(number) >= 1.0 and digits > 0 else digits
+    return f"{_fixed(number, fewer)}{'°' if unit == 'deg' else f' {unit}'}"
 
 
 def words_row(name: str, label: str, words: str, *, standing: str = "") -> Row:

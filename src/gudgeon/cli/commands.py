@@ -1,0 +1,131 @@
+"""Commands on a drawn lure: new, check, sheets. Heavy imports stay inside, so that --help answers at once."""
+
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+if TYPE_CHECKING:
+    from gudgeon.answers.checked import Check
+    from gudgeon.design.file import DesignFile
+
+
+class Units(StrEnum):
+    """Whose units are shown."""
+
+    METRIC = "metric"
+    INCH = "inch"
+
+
+class Colour(StrEnum):
+    """When to colour."""
+
+    AUTO = "auto"
+    ALWAYS = "always"
+    NEVER = "never"
+
+
+class Paper(StrEnum):
+    """The sheet in the printer."""
+
+    A4 = "A4"
+    LETTER = "Letter"
+
+
+DesignPath = Annotated[Path, typer.Argument(metavar="FILE", help="The design file.")]
+UnitsOption = Annotated[Units, typer.Option("--units", help="Show millimetres, or inches; ballast is in grams in both.")]
+ColourOption = Annotated[Colour, typer.Option("--color", help="Colour the answer: auto is only on a terminal.")]
+
+
+def add_design_commands(app: typer.Typer) -> None:
+    """Give the app the commands that read a design file."""
+    app.command("new", help=f"{new.__doc__}")(new)
+    app.command("check", help=f"{check.__doc__}")(check)
+    app.command("sheets", help=f"{sheets.__doc__}")(sheets)
+
+
+def new(
+    form: Annotated[str, typer.Argument(help="Body form; leave it out to see them all.")] = "",
+    out: Annotated[Path | None, typer.Option("--out", help="File to write; printed when left out.")] = None,
+    length: Annotated[str, typer.Option("--length", help='Length of the body, "9 in"; the form\'s own when left out.')] = "",
+    units: UnitsOption = Units.METRIC,
+) -> None:
+    """Start a design: a commented file for one of several body forms.
+
+    Example:  gudgeon new swimmer4 --length "240 mm" --out mine.toml
+    """
+    from gudgeon.answers.starting import forms, starting_design
+    from gudgeon.design.file import save_new
+    from gudgeon.units import LENGTH, read
+
+    if not form:
+        for known in forms():
+            print(f"{known.name:10} {known.words}")
+        return
+    text = starting_design(form, read(length, LENGTH) if length else None, "mm" if units is Units.METRIC else "in")
+    if out is None:
+        print(text, end="")
+        return
+    save_new(out, text.encode())
+    print(f"{out} is written. Change it to your lure, then: gudgeon check {out}")
+
+
+def check(
+    file: DesignPath,
+    units: UnitsOption = Units.METRIC,
+    json: Annotated[bool, typer.Option("--json", help="One object with rows, for a program.")] = False,
+    color: ColourOption = Colour.AUTO,
+) -> None:
+    """Everything about a drawn lure: weights, float or sink, attitude, ballast, the tub test; what is wrong comes first.
+
+    Example:  gudgeon check examples/lanternmere.toml
+    """
+    from gudgeon.report.check_text import check_json, show_check
+    from gudgeon.report.rows import Shop
+
+    design_file, answer = _checked(file)
+    if json:
+        print(check_json(answer, Shop(units.value), design_file.stamp))
+    else:
+        show_check(answer, Shop(units.value), design_file.stamp, color.value)
+
+
+def sheets(
+    file: DesignPath,
+    out: Annotated[Path, typer.Option("--out", help="The PDF to write.")],
+    paper: Annotated[Paper, typer.Option("--paper", help="The sheet in the printer.")] = Paper.A4,
+    units: UnitsOption = Units.METRIC,
+    bar: Annotated[str, typer.Option("--bar", help='What the printed 100 mm bar measures, when not 100 mm: "97 mm".')] = "",
+) -> None:
+    """Papers to work from, at true size: outlines, sections, bores, ballast table, cautions. Measure the bar first.
+
+    Example:  gudgeon sheets examples/lanternmere.toml --out lanternmere.pdf
+    """
+    from datetime import date
+
+    from gudgeon.answers.papers import papers
+    from gudgeon.design.file import save
+    from gudgeon.report import sheets as drawn
+    from gudgeon.report.rows import Shop
+    from gudgeon.units import LENGTH, read
+
+    correction = drawn.correction_for(read(bar, LENGTH)) if bar else 1.0
+    design_file, answer = _checked(file)
+    pages = drawn.sheets(papers(answer), stamp=design_file.stamp, shop=Shop(units.value), paper=paper.value,
+                         correction=correction, date=date.today())  # fmt: skip
+    save(out, pages)
+    print(f"{out} is written: print it at 100 %, then measure the bar on the first sheet before you cut anything.")
+
+
+def _checked(path: Path) -> "tuple[DesignFile, Check]":
+    """A design file and every answer for it; faults of meaning are told with their lines."""
+    from gudgeon.answers.check import check as checked
+    from gudgeon.design.file import located, open_design
+    from gudgeon.errors import BadDesign
+
+    file = open_design(path)
+    try:
+        return file, checked(file.design)
+    except BadDesign as refusal:
+        raise located(refusal, file) from None

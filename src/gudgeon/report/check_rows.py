@@ -1,0 +1,256 @@
+"""A check as rows, in trade order: what is drawn, what goes in, what it then does, each piece, the tub, the rod."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from gudgeon.answers.ballasting import Ballasting, PocketLoad
+from gudgeon.answers.checked import Check
+from gudgeon.answers.classing import class_of
+from gudgeon.answers.floating import HEELS
+from gudgeon.answers.pieces import PieceAnswer
+from gudgeon.answers.sinking_rate import SinkingRate
+from gudgeon.physics.spread import Estimate
+from gudgeon.report.rows import Measure, Row, Shop, row, words_row
+from gudgeon.units import FOOT
+
+COMPUTED, ESTIMATE = "computed", "estimate"
+
+
+@dataclass(frozen=True)
+class Section:
+    """Rows that belong together, under a title."""
+
+    title: str
+    rows: tuple[Row, ...]
+
+
+def slug(name: str) -> str:
+    """A maker's name as a part of a row's name: "head rear" is head_rear."""
+    return "_".join(name.lower().split())
+
+
+def check_rows(check: Check, shop: Shop) -> tuple[Row, ...]:
+    """Every row of a check."""
+    return tuple(line for section in check_sections(check, shop) for line in section.rows)
+
+
+def check_sections(check: Check, shop: Shop) -> tuple[Section, ...]:
+    """The rows of a check under their titles."""
+    found = [Section("As drawn", tuple(_drawn(check, shop)))]
+    if check.ballast is not None:
+        found.append(Section("Ballast", tuple(_ballast(check, check.ballast, shop))))
+    if check.shot is not None:
+        found.append(Section("In whole shot", tuple(_shot(check, check.shot, shop))))
+    found += [
+        Section("In the water" if check.ballast is None else "In the water, ballast in", tuple(_water(check, shop))),
+        Section("Upright", tuple(_upright(check, shop))),
+    ]
+    if len(check.pieces) > 1:
+        found.append(Section("Each piece alone", tuple(line for piece in check.pieces for line in _piece(piece, shop))))
+    found += [
+        Section("The tub test as it will be done", tuple(_tub(check, shop))),
+        Section("Elsewhere, and on the rod", tuple(_elsewhere(check, shop))),
+    ]
+    return tuple(found)
+
+
+def headline(check: Check, shop: Shop) -> str:
+    """The answer to the main question in one sentence with its number."""
+    ballast = check.ballast
+    does = _does(check, shop)
+    if ballast is None or sum(load.add for load in ballast.pockets) < 5e-5:
+        return f"{does[0].upper()}{does[1:]}."
+    added = sum(load.add for load in ballast.pockets)
+    spread = ballast.needed.spread
+    grams = row("", "", Estimate(added, added - spread, added + spread), Measure.MASS, shop).shown
+    return f"Add {grams} of {check.design.pockets[0].material}; with that in it {does}."
+
+
+def _does(check: Check, shop: Shop) -> str:
+    rate, afloat = check.rate, check.lying.afloat
+    if rate.straddles:
+        return f"may float or sink ({_aimed(check, shop)} is aimed at), {_lies(rate.attitude.value)}"
+    if afloat is not None and check.lying.pitch is not None:
+        reserve = row("", "", check.lying.reserve, Measure.PART, shop).shown
+        return f"floats with {reserve} in reserve, {_lies(check.lying.pitch.value)}"
+    time = rate.time_per_distance
+    if time is None:
+        return f"hangs, {_lies(rate.attitude.value)}"
+    shown = row("", "", time, Measure.TIME_PER_FOOT, shop)
+    return f"sinks, {shown.low:.1f} to {shown.high:.1f} {shown.unit}, {_lies(rate.attitude.value)}"
+
+
+def _aimed(check: Check, shop: Shop) -> str:
+    aim = check.design.aim
+    if aim.does == "hangs" or aim.rate is None:
+        return "hanging" if aim.does == "hangs" else "floating"
+    shown = row("", "", 1.0 / aim.rate, Measure.TIME_PER_FOOT, shop).shown
+    return f"{'sinking' if aim.does == 'sinks' else 'rising'} at {shown}"
+
+
+def _lies(pitch: float) -> str:
+    degrees = round(math.degrees(abs(pitch)))
+    return "level" if degrees == 0 else f"{degrees}° nose-{'up' if pitch > 0.0 else 'down'}"
+
+
+def _drawn(check: Check, shop: Shop) -> Iterator[Row]:
+    for name, size, label in (("size", check.finished_size, "finished"), ("bare", check.bare_size, "bare wood to cut")):
+        yield row(f"{name}.length", f"length, {label}", size.length, Measure.LENGTH, shop)
+        yield row(f"{name}.depth", f"depth, {label}", size.depth, Measure.LENGTH, shop)
+        yield row(f"{name}.width", f"width, {label}", size.width, Measure.LENGTH, shop)
+    yield row("wood.density", f"wood, from {check.wood_known_by}", check.wood_density, Measure.DENSITY, shop,
+              standing=COMPUTED)  # fmt: skip
+    yield row("wood.blank", "bare blank, before any hole", check.blank, Measure.MASS, shop, standing=COMPUTED)
+    for number, joint in enumerate(check.lure.joints, start=1):
+        yield row(f"joint.{number}.removed", f"joint {number} takes away", joint.removed, Measure.VOLUME, shop)
+    yield words_row("water.kind", "water", check.lure.water.words)
+    yield row("water.density", "its density", check.lure.water.density, Measure.WATER_DENSITY, shop)
+    yield row("now.mass", "weighs as it stands, all on", check.now.mass, Measure.MASS, shop, standing=COMPUTED)
+    yield row("now.excess", "weight in water as it stands", check.now.excess, Measure.MASS, shop, standing=COMPUTED)
+
+
+def _ballast(check: Check, ballast: Ballasting, shop: Shop) -> Iterator[Row]:
+    yield row("ballast.needed", "needed in all", ballast.needed, Measure.MASS, shop, standing=COMPUTED)
+    yield row("ballast.spare", "leave out for the last hole", ballast.spare, Measure.MASS, shop)
+    for load in ballast.pockets:
+        yield from _pocket(check, load, shop)
+    yield row("ballast.excess_left", "weight in water beyond the aim", ballast.excess_left, Measure.MASS, shop)
+    yield row("ballast.tilt_left", "pitch beyond the aim", ballast.tilt_left, Measure.ANGLE, shop)
+
+
+def _pocket(check: Check, load: PocketLoad, shop: Shop) -> Iterator[Row]:
+    name, bit = f"pocket.{slug(load.name)}", load.metric_bit if shop is Shop.METRIC else load.inch_bit
+    yield row(f"{name}.mass", f"{load.name}: ballast", load.mass, Measure.MASS, shop)
+    yield row(f"{name}.at", "   from the nose", load.pocket.mouth[0], Measure.CUT, shop)
+    yield words_row(f"{name}.bit", "   bit", bit.name)
+    yield row(f"{name}.depth", "   depth from the skin", bit.depth, Measure.CUT, shop)
+    own = [clearance for clearance in check.clearances if clearance.pocket == load.name and "skin" in clearance.to]
+    for clearance in own:
+        key = "end_wall" if "end" in clearance.to else "side_wall"
+        where = "beyond its end" if key == "end_wall" else "beside it"
+        yield row(f"{name}.{key}", f"   wood left {where}", clearance.distance, Measure.LENGTH, shop)
+    yield row(f"{name}.taped", "   taped outside instead", load.taped, Measure.MASS, shop)
+
+
+def _shot(check: Check, shot: Ballasting, shop: Shop) -> Iterator[Row]:
+    sizes = [size.weight.value if size.weight else None for size in check.design.stock.shot]
+    for load in shot.pockets:
+        name = f"shot.{slug(load.name)}"
+        named = [(count, _shot_size(check, place, sizes, shop)) for place, count in enumerate(load.shot) if count]
+        counts = [f"{count} of {size}" for count, size in named]
+        yield words_row(f"{name}.count", load.name, ", ".join(counts))
+        yield row(f"{name}.mass", "   comes to", load.mass, Measure.MASS, shop)
+        bit = load.metric_bit if shop is Shop.METRIC else load.inch_bit
+        yield row(f"{name}.depth", f"   depth, {bit.name} bit", bit.depth, Measure.CUT, shop)
+    yield row("shot.put", "shot in all", shot.put, Measure.MASS, shop)
+    yield row("shot.excess_left", "leaves it heavy by", shot.excess_left, Measure.MASS, shop)
+    yield row("shot.tilt_left", "leaves it nose-up by", shot.tilt_left, Measure.ANGLE, shop)
+
+
+def _shot_size(check: Check, place: int, sizes: list[float | None], shop: Shop) -> str:
+    mass, diameter = sizes[place], check.design.stock.shot[place].diameter
+    if mass is not None:
+        return row("", "", mass, Measure.MASS, shop).shown
+    return row("", "", diameter or 0.0, Measure.WIRE, shop).shown
+
+
+def _rate_rows(name: str, rate: SinkingRate, shop: Shop) -> Iterator[Row]:
+    yield row(f"{name}.excess", "weight in water", rate.excess, Measure.MASS, shop, standing=COMPUTED)
+    time = rate.time_per_distance
+    verb = "sinks at" if rate.velocity.value > 0.0 else "rises at"
+    if time is None:
+        yield words_row(f"{name}.rate", "rate", _straddling(rate), standing=ESTIMATE)
+    else:
+        yield row(f"{name}.rate", verb, time, Measure.TIME_PER_FOOT, shop, standing=ESTIMATE)
+        yield row(f"{name}.rate_per_metre", "   which is", time, Measure.TIME_PER_DISTANCE, Shop.METRIC, standing=ESTIMATE)
+    middle = class_of(rate.velocity.value)
+    yield words_row(f"{name}.class", "trade word", rate.words, standing=ESTIMATE)
+    yield words_row(f"{name}.class_limits", f"   {middle.word}", middle.limits)
+
+
+def _straddling(rate: SinkingRate) -> str:
+    """ "floats to sinks", with how fast at either end; "hangs" where the range stays that near to it."""
+    ends = [f"{way} {FOOT / abs(speed):.1f} s/ft" if abs(speed) > 1e-3 else "hangs"
+            for way, speed in (("up", rate.velocity.low), ("down", rate.velocity.high))]  # fmt: skip
+    return f"floats to sinks ({ends[0]} to {ends[1]})" if rate.straddles else "hangs, near enough"
+
+
+def _water(check: Check, shop: Shop) -> Iterator[Row]:
+    rate, rests = check.rate, check.lying
+    yield row("whole.volume", "displaces", check.volume, Measure.VOLUME, shop, standing=COMPUTED)
+    yield row("whole.displaced", "water displaced", rate.displaced, Measure.MASS, shop, standing=COMPUTED)
+    yield row("whole.mass", "weighs, all on", rate.mass, Measure.MASS, shop, standing=COMPUTED)
+    yield from _rate_rows("whole", rate, shop)
+    yield row("whole.velocity", "downward speed", rate.velocity, Measure.SPEED, shop, standing=ESTIMATE)
+    if rests.afloat is None or rests.pitch is None or rests.draught is None or rests.freeboard is None:
+        yield row("whole.attitude", "attitude, nose-up", rate.attitude, Measure.ANGLE, shop, standing=COMPUTED)
+    else:
+        yield row("whole.attitude", "attitude afloat, nose-up", rests.pitch, Measure.ANGLE, shop, standing=COMPUTED)
+        yield row("whole.reserve", "reserve", rests.reserve, Measure.PART, shop, standing=COMPUTED)
+        yield row("whole.draught", "draught", rests.draught, Measure.LENGTH, shop, standing=COMPUTED)
+        yield row("whole.freeboard", "freeboard", rests.freeboard, Measure.LENGTH, shop, standing=COMPUTED)
+        yield row("whole.nose_height", "nose above the water", rests.afloat.nose_height, Measure.LENGTH, shop)
+        yield row("whole.tail_height", "tail above the water", rests.afloat.tail_height, Measure.LENGTH, shop)
+        yield row("whole.waterplane", "waterplane", rests.afloat.waterplane_area, Measure.AREA, shop)
+    yield row("whole.list", "list, right side down", rate.list_angle, Measure.ANGLE, shop, standing=COMPUTED)
+    if rate.decides is not None:
+        yield row("whole.decides", "to make it hang, add", rate.decides, Measure.MASS, shop)
+    yield words_row("measure.widest", "least sure of", check.widest_source)
+    if check.measurement is not None:
+        yield words_row("measure.best", "surest next step", check.measurement.words)
+        yield row("measure.after", "weight in water then good to ±", check.measurement.after, Measure.MASS, shop)
+
+
+def _upright(check: Check, shop: Shop) -> Iterator[Row]:
+    rests = check.lying
+    yield row("upright.lever", "buoyancy above weight", rests.lever, Measure.LENGTH, shop, standing=COMPUTED)
+    yield row("upright.share", "that, of the depth", rests.lever_share, Measure.PART, shop, standing=COMPUTED)
+    yield words_row("upright.word", "the habit calls that", rests.stiffness)
+    for name, centre in (("weight", rests.weight_centre), ("buoyancy", rests.buoyancy_centre)):
+        yield row(f"centre.{name}.at", f"centre of {name}, from the nose", centre[0], Measure.LENGTH, shop)
+        yield row(f"centre.{name}.height", "   above the centre line", centre[2], Measure.LENGTH, shop)
+    if rests.metacentric_height is not None:
+        yield row("upright.metacentre", "metacentric height", rests.metacentric_height, Measure.LENGTH, shop)
+    for heel, moment in zip(HEELS, rests.righting, strict=False):
+        angle = round(math.degrees(heel))
+        yield row(f"righting.{angle}", f"righting moment at {angle}°", moment, Measure.MOMENT, shop)
+    yield row("side.above", "side area above the tow eye", check.above_eye.area, Measure.AREA, shop)
+    yield row("side.below", "side area below it", check.below_eye.area, Measure.AREA, shop)
+
+
+def _piece(piece: PieceAnswer, shop: Shop) -> Iterator[Row]:
+    name = f"segment.{slug(piece.name)}"
+    yield row(f"{name}.blank", f"{piece.name}: bare blank", piece.blank, Measure.MASS, shop, standing=COMPUTED)
+    yield row(f"{name}.volume", "   finished volume", piece.volume, Measure.VOLUME, shop, standing=COMPUTED)
+    yield row(f"{name}.mass", "   weighs, all on", piece.rate.mass, Measure.MASS, shop, standing=COMPUTED)
+    yield row(f"{name}.excess", "   weight in water", piece.rate.excess, Measure.MASS, shop, standing=COMPUTED)
+    yield words_row(f"{name}.class", "   alone", piece.rate.words, standing=ESTIMATE)
+    yield row(f"{name}.unlike", "   heavier than its share, of its weight", piece.unlike, Measure.PART, shop,
+              standing=COMPUTED)  # fmt: skip
+    yield row(f"{name}.lever", "   buoyancy above weight", piece.lever, Measure.LENGTH, shop, standing=COMPUTED)
+
+
+def _tub(check: Check, shop: Shop) -> Iterator[Row]:
+    tub = check.tub
+    yield words_row("tub.done", "done", f"{tub.stage}, {tub.on}; {tub.water}")
+    yield row("tub.mass", "on the scale", tub.rate.mass, Measure.MASS, shop, standing=COMPUTED)
+    yield from _rate_rows("tub", tub.rate, shop)
+    yield row("tub.attitude", "attitude, nose-up", tub.rate.attitude, Measure.ANGLE, shop, standing=COMPUTED)
+    spread = tub.rate.excess.spread
+    to_hang = Estimate(tub.to_hang, tub.to_hang - spread, tub.to_hang + spread)
+    yield row("tub.to_hang", "lead to tape on so that it hangs", to_hang, Measure.MASS, shop, standing=COMPUTED)
+
+
+def _elsewhere(check: Check, shop: Shop) -> Iterator[Row]:
+    for other in check.elsewhere:
+        yield words_row(f"water.{other.kind}.class", f"in {other.words}", other.rate.words, standing=ESTIMATE)
+        yield row(f"water.{other.kind}.excess", "   weight in water", other.rate.excess, Measure.MASS, shop,
+                  standing=COMPUTED)  # fmt: skip
+        yield row(f"water.{other.kind}.restore", "   ballast that restores it", other.restore, Measure.MASS, shop)
+    casting = check.casting
+    yield row("cast.weight", "casting weight, snap and leader on", casting.weight, Measure.CASTING_MASS, shop,
+              standing=COMPUTED)  # fmt: skip
+    if casting.least is not None and casting.most is not None:
+        ends = [row("", "", end, Measure.CASTING_MASS, shop) for end in (casting.least, casting.most)]
+        yield words_row("cast.rod", "the rod takes", f"{ends[0].shown} to {ends[1].shown}")

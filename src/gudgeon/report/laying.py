@@ -1,0 +1,78 @@
+"""What the answers from a scale and a jug share on a screen: a rate as rows, and the measurement worth making."""
+
+import math
+from dataclasses import dataclass
+
+from gudgeon.answers.classing import class_of
+from gudgeon.answers.known import Narrowing
+from gudgeon.answers.sums import Rate
+from gudgeon.physics.spread import Estimate
+from gudgeon.report.rows import Row, Shop, row, words_row
+from gudgeon.units import Measure
+
+
+@dataclass(frozen=True)
+class Laid:
+    """An answer laid out: the sentence that leads, the rows, the warnings worst first."""
+
+    headline: str
+    rows: tuple[Row, ...]
+    warnings: tuple[str, ...]
+
+
+def time_per_distance(velocity: Estimate) -> Estimate | None:
+    """Seconds per metre of a velocity [m/s]; None where its range reaches both ways, or as good as hangs."""
+    slowest = min(abs(velocity.low), abs(velocity.high))
+    if velocity.low * velocity.high <= 0.0 or slowest < 1e-6:
+        return None
+    speeds = sorted((abs(velocity.low), abs(velocity.high)))
+    return Estimate(1.0 / abs(velocity.value), 1.0 / speeds[1], 1.0 / speeds[0])
+
+
+def rate_rows(prefix: str, rate: Rate | None, shop: Shop, when: str = "") -> tuple[Row, ...]:
+    """Velocity, time per distance and class of a rate; nothing where no area was given."""
+    if rate is None:
+        return ()
+    after = f", {when}" if when else ""
+    pace = time_per_distance(rate.velocity)
+    kind = class_of(rate.velocity.value)
+    words = rate.words if rate.words == kind.word else f"{kind.word}; the range covers {rate.words}"
+    return (
+        row(f"{prefix}.speed", f"speed, down is plus{after}", rate.velocity, Measure.SPEED, shop, standing="estimate"),
+        words_row(f"{prefix}.rate", f"time per distance{after}", rate.words, standing="estimate")
+        if pace is None
+        else row(f"{prefix}.rate", f"time per distance{after}", pace, Measure.TIME_PER_DISTANCE, shop,
+                 standing="estimate"),
+        words_row(f"{prefix}.class", f"class{after}", f"{words} ({kind.word}: {kind.limits}; no standard)",
+                  standing="estimate"),
+    )  # fmt: skip
+
+
+def rate_words(rate: Rate, shop: Shop) -> str:
+    """A rate in a sentence: "sinks, 3.0 s/ft (1.8 to 6.9)", or "floats to sinks"."""
+    pace = time_per_distance(rate.velocity)
+    if pace is None:
+        return rate.words
+    does = "sinks" if rate.velocity.value > 0.0 else "rises"
+    return f"{does} at {plain(pace, Measure.TIME_PER_DISTANCE, shop)}"
+
+
+def plain(value: Estimate | float, measure: Measure, shop: Shop) -> str:
+    """A number as every face shows it."""
+    return row("", "", value, measure, shop).shown
+
+
+def narrow_rows(prefix: str, narrowing: Narrowing | None, measure: Measure, shop: Shop) -> tuple[Row, ...]:
+    """The one measurement that would narrow the answer most."""
+    if narrowing is None:
+        return (words_row(f"{prefix}.narrow", "narrows it most", "nothing more with scale, jug or watch"),)
+    before, after = (_spread_words(value, measure, shop) for value in (narrowing.before, narrowing.after))
+    return (words_row(f"{prefix}.narrow", "narrows it most", f"{narrowing.measurement}: ± {before} becomes ± {after}"),)
+
+
+def _spread_words(spread: float, measure: Measure, shop: Shop) -> str:
+    """A half-width to two figures, in the shop's unit."""
+    one = row("", "", Estimate(spread, spread, spread), measure, shop)
+    value = float(one.value) if isinstance(one.value, float) else 0.0
+    digits = max(0, 1 - math.floor(math.log10(value))) if value > 0.0 else 0
+    return f"{value:.{min(digits, 3)}f} {one.unit}".strip()

@@ -1,0 +1,141 @@
+"""Rows for a terminal: the answer in a sentence, then what is wrong, worst first, then the figures, quietly.
+
+A pipe gets the same lines without colour; nothing is told by colour alone.
+"""
+
+import json
+import os
+import re
+import sys
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from rich.console import Console
+from rich.text import Text
+
+from gudgeon.report.rows import Row
+
+NARROW = 56  # columns below which a row's label and its figure stand on two lines
+LONGEST_LABEL = 44
+_FIGURE = re.compile(r"^(?P<whole>-?\d+)(?P<part>\.\d+)?(?: ± (?P<spread>\d+)(?P<spread_part>\.\d+)?)?(?P<rest>.*)$")
+_SIGNS = {"wrong": ("x", "bold red"), "watch": ("!", "bold yellow"), "note": ("-", "bold")}
+
+
+@dataclass(frozen=True)
+class Told:
+    """A warning with how much it matters: "wrong", "watch" or "note"."""
+
+    gravity: str
+    words: str
+
+
+def show(
+    answer_rows: Sequence[Row], headline: str, warnings: Sequence[str | Told], as_json: bool, *, color: str = "auto"
+) -> None:
+    """Print an answer.
+
+    warnings : worst first
+    as_json  : one object for a program instead of words
+    color    : "auto" (only on a terminal, or when FORCE_COLOR asks; never when NO_COLOR does), "always", "never"
+    """
+    if as_json:
+        print(as_json_text(answer_rows, headline, warnings))
+        return
+    console = console_for(color)
+    print_headline(console, headline)
+    print_warnings(console, warnings)
+    if answer_rows:
+        console.print()
+        print_rows(console, answer_rows)
+
+
+def as_json_text(answer_rows: Sequence[Row], headline: str, warnings: Sequence[str | Told]) -> str:
+    """One object: rows, headline, warnings."""
+    found = {
+        "rows": [row.as_json() for row in answer_rows],
+        "headline": headline,
+        "warnings": [told.words if isinstance(told, Told) else told for told in warnings],
+    }
+    return json.dumps(found, indent=2, allow_nan=False)
+
+
+def wants_color(color: str) -> bool:
+    """Whether to colour what is printed; an option given beats the environment."""
+    if color in ("always", "never"):
+        return color == "always"
+    if os.environ.get("NO_COLOR"):
+        return False
+    forced = os.environ.get("FORCE_COLOR")
+    if forced is not None and forced != "":
+        return forced != "0"
+    return sys.stdout.isatty()
+
+
+def console_for(color: str) -> Console:
+    """Where words go: as wide as the terminal, or 80 columns in a pipe unless COLUMNS says."""
+    coloured = wants_color(color)
+    return Console(
+        file=sys.stdout, force_terminal=coloured, no_color=not coloured, highlight=False, markup=False, emoji=False,
+        color_system="standard" if coloured else None, legacy_windows=False,
+    )  # fmt: skip
+
+
+def print_headline(console: Console, headline: str) -> None:
+    """The answer, in bold."""
+    console.print(Text(headline, style="bold"))
+
+
+def print_warnings(console: Console, warnings: Sequence[str | Told]) -> None:
+    """A line each, with a sign and a word; what does not fit goes on under its own beginning."""
+    for told in warnings:
+        gravity, words = (told.gravity, told.words) if isinstance(told, Told) else ("watch", told)
+        sign, style = _SIGNS[gravity]
+        head = f"{sign} {gravity}: "
+        lines = Text(words).wrap(console, max(20, console.width - len(head)))
+        for place, line in enumerate(lines):
+            line.rstrip()
+            start = Text(head, style=style) if place == 0 else Text(" " * len(head))
+            console.print(start + line)
+
+
+def print_rows(console: Console, answer_rows: Sequence[Row]) -> None:
+    """The figures, aligned at the point; long words go below under their label."""
+    label_width = min(LONGEST_LABEL, max(len(row.label) for row in answer_rows))
+    figures = _aligned([row for row in answer_rows if _is_figure(row)])
+    for row in answer_rows:
+        shown = figures.get(id(row), row.shown)
+        if len(row.label) <= label_width and label_width + 2 + len(shown) <= console.width and console.width >= NARROW:
+            console.print(Text(f"{row.label:<{label_width}}  ", style="dim") + Text(shown))
+        else:
+            _print_below(console, row.label, shown.strip())
+
+
+def _print_below(console: Console, label: str, shown: str) -> None:
+    console.print(Text(label, style="dim"))
+    for line in Text(shown).wrap(console, max(20, console.width - 4)):
+        line.rstrip()
+        console.print(Text("    ") + line)
+
+
+def _is_figure(row: Row) -> bool:
+    return not isinstance(row.value, str) and _FIGURE.match(row.shown) is not None
+
+
+def _aligned(rows: Sequence[Row]) -> dict[int, str]:
+    """Row -> its figure padded so that points stand under points, those of the spreads too."""
+    found = {id(row): _FIGURE.match(row.shown) for row in rows}
+    parts = {key: match.groupdict("") for key, match in found.items() if match is not None}
+    wide = {name: max((len(part[name]) for part in parts.values()), default=0)
+            for name in ("whole", "part", "spread", "spread_part")}  # fmt: skip
+    return {key: _padded(part, wide) for key, part in parts.items()}
+
+
+def _padded(part: dict[str, str], wide: dict[str, int]) -> str:
+    number = f"{part['whole']:>{wide['whole']}}{part['part']:<{wide['part']}}"
+    if part["spread"]:
+        number += f" ± {part['spread']:>{wide['spread']}}{part['spread_part']:<{wide['spread_part']}}"
+        return number + part["rest"]
+    if part["rest"].startswith(" ("):
+        return number.rstrip() + part["rest"]
+    room = wide["spread"] + wide["spread_part"]
+    return (number + " " * (room + 3 if room else 0) + part["rest"]).rstrip()
