@@ -3,6 +3,7 @@
 import os
 import stat
 import tomllib
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -88,7 +89,7 @@ class TestReading:
         belly = demo.outline.belly or ()
         assert max(point.out for point in belly) > max(point.out for point in demo.outline.back)
         cuts = [0.0, *(joint.at for joint in demo.joints), demo.length]
-        for front, rear in zip(cuts[:3], cuts[1:4], strict=True):
+        for front, rear in pairwise(cuts[:4]):
             assert any(front < pocket.at < rear for pocket in demo.pockets)
 
     def test_a_byte_order_mark_and_windows_line_ends_are_read(self, tmp_path: Path) -> None:
@@ -225,7 +226,9 @@ class TestFaults:
 
     def test_no_complaint_speaks_the_programmer_s_language(self) -> None:
         text = PLAIN.replace('"15 C"', "true").replace('size = "6"', "size = 6").replace("[wood]", "[[wood]]")
-        said = str(refusal(text + 'upright = ["1 %"]\nsegments_alike = "yes"\n[joint]\n[[lip]]\n[[coat]]\ncoats = "2"\n'))
+        said = str(
+            refusal(text + 'upright = ["1 %"]\nsegments_alike = "yes"\n[joint]\n[[lip]]\n[[coat]]\ncoats = "2"\n')
+        )
         for jargon in ("Value error", "str", "type", "valid", "input", "dict", "tuple", "Field", "None", "instance"):
             assert jargon not in said.replace("straight", "")
 
@@ -235,7 +238,8 @@ class TestFaults:
             ('"15 C"', '"15"', "water.temperature", "'15' needs a unit: C or F"),
             ('"15 C"', '"15 g"', "water.temperature", "'15 g': 'g' is not a unit of a temperature; use C or F"),
             ('"15 C"', "nan", "water.temperature", "nan needs a unit, in quotes: C or F"),
-            ('"15 C"', '"nan C"', "water.temperature", "'nan C' is not a temperature; write a number and a unit: C or F"),
+            ('"15 C"', '"nan C"', "water.temperature",
+             "'nan C' is not a temperature; write a number and a unit: C or F"),
             ('"15 C"', '"900 C"', "water.temperature",
              "'900 C' is too high for a temperature; a slip in the unit or the decimal point?"),
             ('"1.1 g"', '"-1.1 g"', "hook 2 'rear'.weight", "'-1.1 g' must not be negative"),
@@ -246,7 +250,8 @@ class TestFaults:
              "'" + "1" * 40 + "...' is not a weight; write a number and a unit: g, oz, gr (grains) or lb"),
             ('name = "rear"\n', "", "hook 2.name", 'is missing; give it in quotes: name = "..."'),
             ('at = "80 mm"', "", "hook 2 'rear'.at", "is missing; give a distance with its unit, in quotes: mm or in"),
-            ('size = "6"\n', "", "hook 1 'front'", "give weight or size; weigh it with its ring, or give a treble's size"),
+            ('size = "6"\n', "", "hook 1 'front'",
+             "give weight or size; weigh it with its ring, or give a treble's size"),
             ('does = "floats"\n', "", "aim.does", "is missing; choose 'floats', 'hangs' or 'sinks'"),
             ('reserve = "20 %"\n', "", "aim",
              'a floater needs either a rate or a reserve, and not both: reserve = "18 %"'),
@@ -332,7 +337,9 @@ o = true
     @given(
         st.recursive(
             st.integers() | st.booleans() | st.text(st.characters(codec="utf-8", exclude_categories=["Cc"])),
-            lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text("ab.\"' #=é", max_size=4), inner, max_size=3),
+            lambda inner: (
+                st.lists(inner, max_size=3) | st.dictionaries(st.text("ab.\"' #=é", max_size=4), inner, max_size=3)
+            ),
             max_leaves=12,
         )
     )
@@ -366,7 +373,9 @@ class TestLocated:
     def test_a_fault_of_meaning_gets_its_line(self, tmp_path: Path) -> None:
         file = tmp_path / "plain.toml"
         file.write_text(PLAIN)
-        meant = BadDesign("x", [Fault("hook 2 'rear'.size", "too big"), Fault("wood.species", "unknown"), Fault("lip", "no")])
+        meant = BadDesign(
+            "x", [Fault("hook 2 'rear'.size", "too big"), Fault("wood.species", "unknown"), Fault("lip", "no")]
+        )
         said = located(meant, open_design(file))
         assert str(said).splitlines() == [
             "plain.toml cannot be built:",
@@ -396,7 +405,8 @@ class TestEdits:
             ("outline.side.4", "92 mm: 1 mm", ', "90 mm: 2 mm"]', ', "90 mm: 2 mm", "92 mm: 1 mm"]'),
             ("hook.3.name", "tail", 'at = "80 mm"\n', 'at = "80 mm"\n\n[[hook]]\nname = "tail"\n'),
             ("sealer.weight", "2 g", 'reserve = "20 %"\n', 'reserve = "20 %"\n\n[sealer]\nweight = "2 g"\n'),
-            ("stock.shot.1.weight", "2 g", 'reserve = "20 %"\n', 'reserve = "20 %"\n\n[[stock.shot]]\nweight = "2 g"\n'),
+            ("stock.shot.1.weight", "2 g", 'reserve = "20 %"\n',
+             'reserve = "20 %"\n\n[[stock.shot]]\nweight = "2 g"\n'),
         ],
     )  # fmt: skip
     def test_only_the_place_changes(self, place: str, value: object, old: str, new: str) -> None:
@@ -404,7 +414,12 @@ class TestEdits:
 
     def test_windows_line_ends_are_kept(self) -> None:
         windows = PLAIN.replace("\n", "\r\n")
-        changes = {"wood.density": "0.4 g/cc", "hook.1.size": "8", "outline.back.4": "92 mm: 1 mm", "wood.species": None}
+        changes = {
+            "wood.density": "0.4 g/cc",
+            "hook.1.size": "8",
+            "outline.back.4": "92 mm: 1 mm",
+            "wood.species": None,
+        }
         assert edit(windows, changes) == edit(PLAIN, changes).replace("\n", "\r\n")
 
     def test_a_whole_list_of_the_same_length_keeps_its_comments(self) -> None:

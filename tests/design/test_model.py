@@ -1,4 +1,4 @@
-"""The tables of a design: what each key reads to in SI, what is refused by one table alone, and that docs tell every key."""
+"""The tables of a design: what each key reads to in SI, what one table alone refuses, and docs that tell every key."""
 
 import re
 from pathlib import Path
@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from pydantic import ValidationError
 
+from gudgeon.design.file import parse
 from gudgeon.design.model import (
     STAGES,
     Aim,
@@ -25,8 +26,18 @@ from gudgeon.design.model import (
     Wood,
     usual_segment_names,
 )
-from gudgeon.design.file import parse
-from gudgeon.design.table import Point, Table, listed, mark_of, readable, rows, shown, table_in, takes_list, written_keys
+from gudgeon.design.table import (
+    Point,
+    Table,
+    listed,
+    mark_of,
+    readable,
+    rows,
+    shown,
+    table_in,
+    takes_list,
+    written_keys,
+)
 from gudgeon.units import INCH, OUNCE, Kind, Reading
 
 DOCS = Path(__file__).parents[2] / "docs" / "design-file.md"
@@ -161,7 +172,12 @@ class TestSegmentNames:
 
 class TestRows:
     def test_every_table_is_walked_and_what_can_be_read_is_read(self) -> None:
-        raw = {"length": "90 mm", "hook": [{"at": "3 mm", "weight": "x"}, 7], "wood": 3, "stock": {"shot": [{"count": 3}]}}
+        raw = {
+            "length": "90 mm",
+            "hook": [{"at": "3 mm", "weight": "x"}, 7],
+            "wood": 3,
+            "stock": {"shot": [{"count": 3}]},
+        }
         found = list(rows(Design, raw))
         assert [row.path for row in found] == [(), ("hook", 0), ("stock",), ("stock", "shot", 0)]
         assert readable(found[0]) == {"length": pytest.approx(0.09)}
@@ -201,7 +217,9 @@ class TestDocs:
         parts = re.split(r"^## ", DOCS.read_text(encoding="utf-8"), flags=re.MULTILINE)
         return {part.splitlines()[0].strip("` "): part for part in parts[1:]}
 
-    @pytest.mark.parametrize(("header", "key", "kind"), every_key(), ids=lambda value: str(getattr(value, "name", value)))
+    @pytest.mark.parametrize(
+        ("header", "key", "kind"), every_key(), ids=lambda value: str(getattr(value, "name", value))
+    )
     def test_every_key_stands_in_its_table_s_section_with_its_unit(
         self, header: str, key: str, kind: Kind | None
     ) -> None:

@@ -203,14 +203,20 @@ def test_skin_stands_where_the_section_says():
 
 def test_skin_above_and_below_a_point_off_the_middle():
     hull = swimmer()
-    for offset in (-0.006, 0.0, 0.009):
-        low, high = skin_heights(hull, 0.07, offset)
-        assert half_width_at(hull, 0.07, low) == pytest.approx(abs(offset), abs=1e-6)
-        assert half_width_at(hull, 0.07, high) == pytest.approx(abs(offset), abs=1e-6)
-        assert low < section(hull, 0.07).widest < high
-    assert skin_heights(hull, 0.07, 0.0) == pytest.approx(depth_at(hull, 0.07))
-    assert skin_heights(hull, 0.07, section(hull, 0.07).half_width) is None
-    assert skin_heights(hull, 0.166, 0.0) is None
+    offsets = np.array([-0.006, 0.0, 0.009])
+    low, high = skin_heights(hull, np.full(3, 0.07), offsets)
+    for place, offset in enumerate(offsets):
+        assert half_width_at(hull, 0.07, low[place]) == pytest.approx(abs(offset), abs=1e-6)
+        assert half_width_at(hull, 0.07, high[place]) == pytest.approx(abs(offset), abs=1e-6)
+        assert low[place] < section(hull, 0.07).widest < high[place]
+    assert (low[1], high[1]) == pytest.approx(depth_at(hull, 0.07))
+
+
+def test_no_wood_beside_or_behind_the_body():
+    hull = swimmer()
+    outside = [(0.07, section(hull, 0.07).half_width), (0.166, 0.0), (-0.001, 0.0)]
+    low, high = skin_heights(hull, *(np.array(part) for part in zip(*outside, strict=True)))
+    assert low == pytest.approx(high, abs=1e-12)
 
 
 def test_flat_back_with_the_widest_line_in_it():

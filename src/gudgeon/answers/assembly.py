@@ -19,9 +19,9 @@ from gudgeon.design.model import Design
 from gudgeon.errors import BadDesign, Fault
 from gudgeon.library.drag import coefficient
 from gudgeon.library.metals import material
-from gudgeon.physics.hull import Hull, half_width_at, portion
+from gudgeon.physics.hull import Hull
 from gudgeon.physics.lure import PAINTED, SEALED, SHAPED, Lure, Segment, WaterState
-from gudgeon.physics.mass import Effect, Item, Place
+from gudgeon.physics.mass import Effect, Item
 from gudgeon.physics.section import section_integrals
 from gudgeon.physics.sinking import FallingBody
 from gudgeon.physics.spread import nothing_measured
@@ -51,8 +51,8 @@ def assemble(design: Design) -> Lure:
     drag, drag_spread = _fall_drag(design)
     sources = _sources(items, [pocket.name for pocket in pockets], water)
     lure = Lure(
-        name=design.name, hull=worked.hull, bare_hull=worked.bare_hull, build=worked.build,
-        segments=worked.segments, joints=worked.joints, fixed=tuple(items), pockets=pockets,
+        name=design.name, hull=worked.hull, build=worked.build, shown=worked.shown, segments=worked.segments,
+        joints=worked.joints, fixed=tuple(items), pockets=pockets,
         held={pocket.name: pocket.holds.value if pocket.holds else 0.0 for pocket in design.pockets},
         wood_density=wood.density, pocket_spreads=pocket_spreads, wood_spreads=wood.spreads, sources=sources,
         knowledge=nothing_measured(sources), water=water, falling=_falling(worked), fall_drag=drag,
@@ -146,13 +146,11 @@ def _fall_drag(design: Design) -> tuple[float, float]:
 
 
 def _falling(worked: Woodwork) -> FallingBody:
-    length = worked.hull.length
-    whole = portion(worked.hull, 0.0, length)
     stations = np.linspace(worked.hull.start, worked.hull.stop, 101)[1:-1]
     frontal = float(section_integrals(worked.hull.sections(stations)).area.max())
-    centre: Place = (whole.plan_centre, 0.0, float(whole.centre[2]))
-    gaps = sum(2.0 * joint.gap * half_width_at(worked.hull, joint.at, 0.0) for joint in worked.joints)
-    return FallingBody(whole.plan_area - gaps, frontal, centre, coefficient("axial_drag").value)
+    areas = np.array([segment.plan_area for segment in worked.segments])
+    x, y, z = (float(c) for c in areas @ np.array([segment.plan_centre for segment in worked.segments]) / areas.sum())
+    return FallingBody(float(areas.sum()), frontal, (x, y, z), coefficient("axial_drag").value)
 
 
 def _depth(hull: Hull) -> float:

@@ -19,7 +19,7 @@ from gudgeon.physics.sinking import excess_mass
 from gudgeon.physics.spread import Array, Estimate, around, smooth
 
 _PASSES = 5  # the ballast's centre moves with its length; by the third pass it has mostly settled
-_SETTLED = 5e-6  # kg
+_SETTLED = 2e-5  # kg
 
 
 @dataclass(frozen=True)
@@ -85,14 +85,12 @@ class Ballasting:
     lure: Lure
 
 
-def ballasting(design: Design, lure: Lure, *, in_shot: bool = False) -> Ballasting:
-    """The masses over the maker's pockets that best meet the aim, whole shot only if asked.
+def ballasting(design: Design, lure: Lure) -> Ballasting:
+    """The masses over the maker's free pockets that best meet the aim.
 
-    raises : NoAnswer when there is no pocket to fill, or no shot in stock that fits
+    raises : NoAnswer when there is no pocket to fill
     """
-    free = {pocket.name for pocket in design.pockets if pocket.free}
-    if not free:
-        raise NoAnswer("there is no free pocket to put ballast in; add a [[pocket]], or set free = true on one")
+    free = _free(design)
     target = target_of(design.aim, lure)
     wish = _wish(design.aim, lure, target)
     load = best_load(wish, _pieces(lure, lure, free, ()))
@@ -103,15 +101,31 @@ def ballasting(design: Design, lure: Lure, *, in_shot: bool = False) -> Ballasti
         loaded = _loaded(lure, load, ())
         if all(abs(mass - before.masses[name]) < _SETTLED for name, mass in load.masses.items()):
             break
-    if not in_shot:
-        return _answer(lure, loaded, target, load, in_shot)
+    return _answer(lure, loaded, target, load, in_shot=False)
+
+
+def in_whole_shot(design: Design, lure: Lure, solid: Ballasting) -> Ballasting:
+    """The same ballast made of whole shot from the stock, as near as they come.
+
+    solid  : what is wanted, whatever it is made of
+    raises : NoAnswer when no shot in stock fits a pocket
+    """
     shot = usable_shot(design.stock.shot, lure)
     if not shot:
         raise NoAnswer("no shot in stock fits a pocket; add [[stock.shot]] or a wider bore")
-    pieces = _pieces(lure, loaded, free, shot)
-    fits = all(load.masses[piece.name] <= piece.capacity * max(piece.packing) for piece in pieces)
-    whole = best_load(wish, pieces, shot, near=load.masses, bored=bored if fits else None)
-    return _answer(lure, _loaded(lure, whole, shot), target, whole, in_shot)
+    pieces = _pieces(lure, solid.lure, _free(design), shot)
+    near = {load.name: load.add for load in solid.pockets}
+    fits = all(near.get(piece.name, 0.0) <= piece.capacity * max(piece.packing) for piece in pieces)
+    wish = _wish(design.aim, lure, solid.target)
+    load = best_load(wish, pieces, shot, near=near, bored=set(near) if fits else None)
+    return _answer(lure, _loaded(lure, load, shot), solid.target, load, in_shot=True)
+
+
+def _free(design: Design) -> set[str]:
+    free = {pocket.name for pocket in design.pockets if pocket.free}
+    if not free:
+        raise NoAnswer("there is no free pocket to put ballast in; add a [[pocket]], or set free = true on one")
+    return free
 
 
 def usable_shot(stock: Sequence[Shot], lure: Lure) -> tuple[Choice, ...]:
@@ -203,7 +217,7 @@ def _loaded(lure: Lure, load: Load, shot: Sequence[Choice]) -> Lure:
     return replace(lure, pockets=tuple(pockets)).filled(held)
 
 
-def _answer(before: Lure, after: Lure, target: Target, load: Load, in_shot: bool) -> Ballasting:
+def _answer(before: Lure, after: Lure, target: Target, load: Load, *, in_shot: bool) -> Ballasting:
     state, effects = after.state()
     put = sum(after.held.values())
     worth = worth_inside(after)

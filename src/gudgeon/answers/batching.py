@@ -5,8 +5,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from gudgeon.answers.bench_lure import BLANK, WATER, BenchLure, Stuff, checked, fall_drag
+from gudgeon.answers.finding import Finding, worst_first
 from gudgeon.answers.known import Known, Narrowing, estimate, narrowing, numbers
-from gudgeon.answers.saying import grams
+from gudgeon.answers.saying import grams, note, watch, wrong
 from gudgeon.answers.sums import BenchAim, PlanArea, fall_knowns, inside_for
 from gudgeon.errors import Fault, Refusal
 from gudgeon.physics.immersion import worth_inside
@@ -55,7 +56,7 @@ class Batch:
     holes: int
     per_depth: float | None
     narrowing: Narrowing | None
-    warnings: tuple[str, ...]
+    warnings: tuple[Finding, ...]
 
 
 @dataclass(frozen=True)
@@ -134,18 +135,18 @@ def _scatter(weights: Sequence[float]) -> float:
     return math.sqrt(sum((weight - mean) ** 2 for weight in weights) / (len(weights) - 1)) / mean
 
 
-def _warnings(blanks: Sequence[Blank], mean: float, together: float) -> tuple[str, ...]:
-    found = []
+def _warnings(blanks: Sequence[Blank], mean: float, together: float) -> tuple[Finding, ...]:
+    found: list[Finding] = []
     floating = [str(blank.number) for blank in blanks if blank.excess_with_mean < 0.0]
     if floating and len(floating) < len(blanks):
-        found.append(f"with the mean lead of {grams(mean)} in all, {len(floating)} of {len(blanks)} would float "
-                     f"(number {', '.join(floating)})")  # fmt: skip
+        found.append(watch(f"with the mean lead of {grams(mean)} in all, {len(floating)} of {len(blanks)} would float "
+                     f"(number {', '.join(floating)})"))  # fmt: skip
     aside = [str(blank.number) for blank in blanks if blank.aside]
     if aside:
-        found.append(f"set aside number {', '.join(aside)}, or give them to another float class: their lead is so far "
-                     "from the rest that they roll differently")  # fmt: skip
+        found.append(watch(f"set aside number {', '.join(aside)}, or give them to another float class: their lead is "
+                           "so far from the rest that they roll differently"))  # fmt: skip
     if any(blank.lead.value <= 0.0 for blank in blanks):
-        found.append("a blank that shows no lead is too heavy for this aim")
-    found.append(f"all leads together may be off by ± {grams(together)}: finish one at the tank, then shift them all "
-                 "alike")  # fmt: skip
-    return tuple(found)
+        found.append(wrong("a blank that shows no lead is too heavy for this aim"))
+    found.append(note(f"all leads together may be off by ± {grams(together)}: finish one at the tank, then shift them "
+                      "all alike"))  # fmt: skip
+    return worst_first(found)

@@ -3,7 +3,9 @@
 import math
 from dataclasses import dataclass
 
+from gudgeon.answers.finding import Finding, worst_first
 from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing
+from gudgeon.answers.saying import note, watch, wrong
 from gudgeon.design.model import Uncertainty
 from gudgeon.errors import Fault, Refusal
 from gudgeon.library.woods import LEAST_DENSE_WOOD, MOST_DENSE_WOOD
@@ -38,7 +40,7 @@ class Board:
     square: Estimate | None
     count: int | None
     narrowing: Narrowing | None
-    warnings: tuple[str, ...]
+    warnings: tuple[Finding, ...]
 
 
 def board(weight: Reading, size: Size, *, volume: Reading | None = None, cutting: Cutting | None = None) -> Board:
@@ -91,11 +93,11 @@ def _check(density: float) -> None:
                   "and the decimal points")])  # fmt: skip
 
 
-def _warnings(density: Estimate, count: int | None) -> tuple[str, ...]:
-    found = []
+def _warnings(density: Estimate, count: int | None) -> tuple[Finding, ...]:
+    found: list[Finding] = []
     if count == 0:
-        found.append("the board is too small for one such blank with its grain along it")
+        found.append(wrong("the board is too small for one such blank with its grain along it"))
     if density.spread > 0.03 * density.value:
-        found.append("so small an offcut tells little: cut a longer one, or measure with a calliper")
-    found.append("inside one board 7 % from piece to piece is ordinary: weigh each blank all the same")
-    return tuple(found)
+        found.append(watch("so small an offcut tells little: cut a longer one, or measure with a calliper"))
+    found.append(note("inside one board 7 % from piece to piece is ordinary: weigh each blank all the same"))
+    return worst_first(found)

@@ -100,17 +100,15 @@ def _mouth(hull: Hull, piece: Segment, drawn: DrawnPocket) -> _Mouth | None:
 
 
 def _upright(hull: Hull, drawn: DrawnPocket, radius: float) -> _Mouth | None:
-    ring = zip(drawn.at + radius * np.cos(_ROUND), drawn.offset + radius * np.sin(_ROUND), strict=True)
-    spans = []
-    for x, y in [(drawn.at, drawn.offset), *ring]:
-        span = skin_heights(hull, float(x), float(y))
-        if span is None:
-            return None
-        spans.append(span)
-    bottom, top = spans[0]
+    x = np.append(drawn.at, drawn.at + radius * np.cos(_ROUND))
+    y = np.append(drawn.offset, drawn.offset + radius * np.sin(_ROUND))
+    bottoms, tops = skin_heights(hull, x, y)
+    if (tops <= bottoms).any():
+        return None
+    bottom, top = float(bottoms[0]), float(tops[0])
     if drawn.face == "belly":
-        return _Mouth((drawn.at, drawn.offset, bottom), min(high for _, high in spans) - bottom)
-    return _Mouth((drawn.at, drawn.offset, top), top - max(low for low, _ in spans))
+        return _Mouth((drawn.at, drawn.offset, bottom), float(tops.min()) - bottom)
+    return _Mouth((drawn.at, drawn.offset, top), top - float(bottoms.max()))
 
 
 def _sideways(hull: Hull, drawn: DrawnPocket, radius: float) -> _Mouth | None:

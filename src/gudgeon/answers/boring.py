@@ -4,7 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from gudgeon.answers.bench_lure import Stuff
+from gudgeon.answers.finding import Finding
 from gudgeon.answers.known import Known, estimate
+from gudgeon.answers.saying import watch
 from gudgeon.design.model import Uncertainty
 from gudgeon.errors import Fault, Refusal
 from gudgeon.library.drills import Drill, drill_named
@@ -43,7 +45,7 @@ class Bores:
     filled: float
     ball: float
     bores: tuple[Bore, ...]
-    warnings: tuple[str, ...]
+    warnings: tuple[Finding, ...]
 
 
 def bores(mass: Reading, material: Stuff, bits: Sequence[str], *, holes: int = 1, filled: float = 1.0) -> Bores:
@@ -88,9 +90,9 @@ def _bore(drill: Drill, mass: Reading, material: Stuff, holes: int, filled: floa
     return Bore(drill.name, drill.diameter, filled * mass_per_depth(drill.diameter, material.density), depth)
 
 
-def _warnings(found: Sequence[Bore]) -> tuple[str, ...]:
+def _warnings(found: Sequence[Bore]) -> tuple[Finding, ...]:
     deep = [bore.bit for bore in found if bore.depth.value > LONGEST_BORE * bore.diameter]
     if not deep:
         return ()
-    return (f"{', '.join(deep)}: deeper than {LONGEST_BORE:.0f} times the bit's width, where a bit wanders; take a "
-            "wider one or more holes",)  # fmt: skip
+    return (watch(f"{', '.join(deep)}: deeper than {LONGEST_BORE:.0f} times the bit's width, where a bit wanders; take "
+                  "a wider one or more holes"),)  # fmt: skip

@@ -4,8 +4,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from gudgeon.answers.bench_lure import FINE_SCALE, WATER, BenchLure, BenchWater, Stuff, checked, fall_drag
+from gudgeon.answers.finding import Finding, worst_first
 from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing
-from gudgeon.answers.saying import grams, heavy_or_light
+from gudgeon.answers.saying import grams, heavy_or_light, note, sinks_or_floats, watch, wrong
 from gudgeon.answers.sums import PlanArea, Rate, fall_rate
 from gudgeon.design.model import Uncertainty
 from gudgeon.errors import Fault, Refusal
@@ -17,7 +18,7 @@ from gudgeon.units import Reading
 _LEAD = "lead in it now"
 _NEW_BLANK = "new blank weight"
 _NEW_WOOD = "new wood density"
-_TAPED = "taped weight"
+_TAPED = "test weight"
 KEEL_CHANGE = 0.15  # share of the lead beyond which the roll changes so that it shows; common practice, no source
 CENTRES_SHARE = 0.25  # half-width of a distance between centres that was judged, not measured
 
@@ -36,7 +37,7 @@ class Swap:
     new_wood: Estimate
     per_gram: float
     narrowing: Narrowing | None
-    warnings: tuple[str, ...]
+    warnings: tuple[Finding, ...]
 
 
 def wood_swap(
@@ -87,22 +88,22 @@ def _new_wood(blank: Reading | None, density: Reading | None, by_table: bool) ->
 
 
 def _weighed(name: str, weight: Reading) -> Known:
-    better = f"weigh the {name.removesuffix(' weight')} on a scale that reads 0.01 g"
+    better = f"weigh the {name.replace('blank weight', 'blank')} on a scale that reads 0.01 g"
     return Known(name, weight.value, weight.spread_or(Uncertainty().scale), better, FINE_SCALE)
 
 
-def _swap_warnings(new: float, now: float, by_table: bool) -> tuple[str, ...]:
-    found = []
+def _swap_warnings(new: float, now: float, by_table: bool) -> tuple[Finding, ...]:
+    found: list[Finding] = []
     if new < 0.0:
-        found.append(f"the new wood alone is {grams(new)} of lead too heavy: no lead, and lighter hardware or a fuller "
-                     "body")  # fmt: skip
+        found.append(wrong(f"the new wood alone is {grams(new)} of lead too heavy: no lead, and lighter hardware or a "
+                           "fuller body"))  # fmt: skip
     elif new < (1.0 - KEEL_CHANGE) * now:
-        found.append("less lead low down: it rolls more easily; put what is left lower, or expect livelier action")
+        found.append(note("less lead low down: it rolls more easily; put what is left lower"))
     elif new > (1.0 + KEEL_CHANGE) * now:
-        found.append("more lead low down: it stands stiffer and rolls less")
+        found.append(note("more lead low down: it stands stiffer and rolls less"))
     if by_table:
-        found.append("a table's density is not this board: weigh the shaped blank before drilling")
-    return tuple(found)
+        found.append(note("a table's density is not this board: weigh the shaped blank before drilling"))
+    return worst_first(found)
 
 
 @dataclass(frozen=True)
@@ -121,7 +122,7 @@ class Taped:
     bit: str
     depth: Estimate | None
     narrowing: Narrowing | None
-    warnings: tuple[str, ...]
+    warnings: tuple[Finding, ...]
 
 
 def taped_inside(
@@ -150,7 +151,7 @@ def taped_inside(
         inside=estimate(moved, knowns), taped=taped.value, worth=estimate(worth, knowns),
         share=estimate(lambda n: moved(n) / n[_TAPED], knowns), bit="" if bore is None else bore[0], depth=depth,
         narrowing=narrowing(moved, knowns),
-        warnings=("drill for a little less than this and finish with the last hole at the tank",),
+        warnings=(note("drill for a little less than this and finish with the last hole at the tank"),),
     )  # fmt: skip
 
 
@@ -171,7 +172,7 @@ class HookChange:
     before: Rate | None
     after: Rate | None
     narrowing: Narrowing | None
-    warnings: tuple[str, ...]
+    warnings: tuple[Finding, ...]
 
 
 @dataclass(frozen=True)
@@ -243,9 +244,9 @@ def _turn(balance: Balance, net: Callable[[Numbers], float], knowns: list[Known]
     return estimate(turned, [*knowns, apart])
 
 
-def _hook_warnings(now: Estimate | None, after: Estimate | None) -> tuple[str, ...]:
+def _hook_warnings(now: Estimate | None, after: Estimate | None) -> tuple[Finding, ...]:
     if now is None or after is None:
         return ()
     if now.value * after.value < 0.0 or (now.value == 0.0 and abs(after.value) > after.spread):
-        return (f"with these hooks it {'sinks' if after.value > 0 else 'floats'}: {heavy_or_light(after.value)}",)
+        return (watch(f"with these hooks it {sinks_or_floats(after.value)}: {heavy_or_light(after.value)}"),)
     return ()

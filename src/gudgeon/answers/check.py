@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 
 from gudgeon.answers.assembly import assemble
-from gudgeon.answers.ballasting import Ballasting, ballasting, worth_inside
+from gudgeon.answers.ballasting import Ballasting, ballasting, in_whole_shot, worth_inside
 from gudgeon.answers.checked import Casting, Check, Size
 from gudgeon.answers.clearance import clearances
 from gudgeon.answers.elsewhere import elsewhere
@@ -16,11 +16,11 @@ from gudgeon.answers.narrowing import best_measurement, widest_source
 from gudgeon.answers.pieces import pieces
 from gudgeon.answers.sinking_rate import SinkingRate, sinking_rate
 from gudgeon.answers.timber import known_by
-from gudgeon.answers.tubbing import tub_test
 from gudgeon.answers.troubles import troubles
+from gudgeon.answers.tubbing import tub_test
 from gudgeon.design.model import Design
-from gudgeon.errors import NoAnswer
-from gudgeon.physics.hull import lateral_area_split
+from gudgeon.physics.hull import Hull, lateral_area_split
+from gudgeon.physics.inset import inset_ends
 from gudgeon.physics.lure import SHAPED, Lure
 from gudgeon.physics.mass import MASS, VOLUME
 from gudgeon.physics.spread import Estimate, smooth
@@ -32,8 +32,8 @@ def check(design: Design) -> Check:
     raises : BadDesign, NoAnswer
     """
     drawn = assemble(design)
-    ballast = _ballast(design, drawn, in_shot=False)
-    shot = _ballast(design, drawn, in_shot=True) if design.stock.shot else None
+    ballast = ballasting(design, drawn) if any(pocket.free for pocket in design.pockets) else None
+    shot = in_whole_shot(design, drawn, ballast) if ballast and design.aim.whole_shot else None
     lure = ballast.lure if ballast else drawn
     state, effects = lure.state()
     blank, blank_effects = drawn.state(drawn.chosen(step=SHAPED))
@@ -43,7 +43,8 @@ def check(design: Design) -> Check:
     rate = sinking_rate(state, effects, lure.knowledge, lure.falling)
     walls = {pocket.name: pocket.wall for pocket in design.pockets}
     answer = Check(
-        design=design, lure=lure, drawn=drawn, finished_size=_size(lure, bare=False), bare_size=_size(lure, bare=True),
+        design=design, lure=lure, drawn=drawn, finished_size=_size(lure.hull, lure.shown - lure.build),
+        bare_size=_size(lure.hull, lure.shown),
         volume=volume, wood_density=wood, wood_known_by=known_by(design),
         blank=smooth(lambda s: s[..., MASS], blank, blank_effects, drawn.knowledge),
         above_eye=above, below_eye=below, now=_rate(drawn), ballast=ballast, shot=shot,
@@ -53,13 +54,6 @@ def check(design: Design) -> Check:
         findings=(),
     )  # fmt: skip
     return replace(answer, findings=worst_first([*troubles(answer), *doubts(design, drawn)]))
-
-
-def _ballast(design: Design, lure: Lure, *, in_shot: bool) -> Ballasting | None:
-    try:
-        return ballasting(design, lure, in_shot=in_shot)
-    except NoAnswer:
-        return None
 
 
 def _is_leaded(ballast: Ballasting | None) -> bool:
@@ -72,10 +66,14 @@ def _rate(lure: Lure) -> SinkingRate:
     return sinking_rate(state, effects, lure.knowledge, lure.falling)
 
 
-def _size(lure: Lure, *, bare: bool) -> Size:
-    hull = lure.bare_hull if bare else lure.hull
+def _size(hull: Hull, cut_in: float) -> Size:
+    """Largest sizes of a body, and of the wood under `cut_in` [m] of coats: where it is largest its skin runs level."""
     shape = hull.sections(np.linspace(hull.start, hull.stop, 203)[1:-1])
-    return Size(hull.length, float((shape.top - shape.bottom).max()), 2.0 * float(shape.half_width.max()))
+    start, stop = hull.start + min(cut_in, 0.0), hull.stop - min(cut_in, 0.0)
+    if cut_in > 0.0:
+        start, stop = inset_ends(hull.back, hull.belly, hull.side, (start, stop), cut_in)
+    depth, width = float((shape.top - shape.bottom).max()), 2.0 * float(shape.half_width.max())
+    return Size(stop - start, depth - 2.0 * cut_in, width - 2.0 * cut_in)
 
 
 def _casting(design: Design, rate: SinkingRate) -> Casting:

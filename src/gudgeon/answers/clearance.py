@@ -45,7 +45,9 @@ def clearances(lure: Lure, loads: Sequence[PocketLoad], walls: dict[str, float])
     """
     found: list[Clearance] = []
     for place, load in enumerate(loads):
-        found.append(Clearance(load.name, "the skin beyond its end", _end_wall(load, walls[load.name]), walls[load.name]))
+        found.append(
+            Clearance(load.name, "the skin beyond its end", _end_wall(load, walls[load.name]), walls[load.name])
+        )
         found.append(Clearance(load.name, "the skin beside its ballast", _side_wall(lure, load), _SIDE_WALL))
         found += _to_joints(lure, load)
         found += [_to_bore(load, other) for other in loads[place + 1 :]]
@@ -63,8 +65,8 @@ def _side_wall(lure: Lure, load: PocketLoad) -> float:
     radius = 0.5 * load.pocket.bore
     if abs(load.pocket.inward[2]) > 0.5:
         return half_width_at(lure.hull, x, z) - abs(y) - radius
-    span = skin_heights(lure.hull, x, y)
-    return min(span[1] - z, z - span[0]) - radius if span else -radius
+    bottoms, tops = skin_heights(lure.hull, np.array([x]), np.array([y]))
+    return min(float(tops[0]) - z, z - float(bottoms[0])) - radius
 
 
 def _to_joints(lure: Lure, load: PocketLoad) -> list[Clearance]:

@@ -4,8 +4,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from gudgeon.answers.bench_lure import FILM_AREA, WATER, BenchWater, Stuff
+from gudgeon.answers.finding import Finding, worst_first
 from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing
-from gudgeon.answers.saying import grams
+from gudgeon.answers.saying import grams, watch
 from gudgeon.design.model import Uncertainty
 from gudgeon.errors import Fault, Refusal
 from gudgeon.physics.immersion import coverage, film_mass, worth_outside
@@ -44,6 +45,7 @@ class Coats:
     share   : all over the blank's weight; None without a blank
     bodies  : how many such bodies 100 ml of what stays on would cover; None without thicknesses
     build   : [m] total thickness; None where a coat was weighed
+    gap     : [m] by which a joint's bare gap must be cut wider, a coat on either face
     """
 
     coats: tuple[CoatTold, ...]
@@ -53,8 +55,9 @@ class Coats:
     share: Estimate | None
     bodies: float | None
     build: float | None
+    gap: float | None
     narrowing: Narrowing | None
-    warnings: tuple[str, ...]
+    warnings: tuple[Finding, ...]
 
 
 def coat_weights(
@@ -88,7 +91,7 @@ def coat_weights(
     net = estimate(sinks, knowns)
     return Coats(
         coats=told, sealer=None if sealer is None else estimate(lambda n: n["sealer"], knowns),
-        mass=estimate(mass, knowns), sinks=net, bodies=bodies, build=build,
+        mass=estimate(mass, knowns), sinks=net, bodies=bodies, build=build, gap=None if build is None else 2.0 * build,
         share=None if blank is None else estimate(lambda n: mass(n) / n["blank"], knowns),
         narrowing=narrowing(sinks, knowns), warnings=_warnings(sealer, told, build),
     )  # fmt: skip
@@ -138,11 +141,11 @@ def _check(area: Reading | None, coats: Sequence[CoatAsked], sealer: Reading | N
         raise Refusal("no coats to weigh", faults)
 
 
-def _warnings(sealer: Reading | None, coats: Sequence[CoatTold], build: float | None) -> tuple[str, ...]:
-    found = []
+def _warnings(sealer: Reading | None, coats: Sequence[CoatTold], build: float | None) -> tuple[Finding, ...]:
+    found: list[Finding] = []
     on = sum(coat.sinks.value for coat in coats)
     if sealer is not None and sealer.value > on:
-        found.append(f"the sealer is what makes it sink: {grams(sealer.value)}, against {grams(on)} of all coats")
+        found.append(watch(f"the sealer is what makes it sink: {grams(sealer.value)}, against {grams(on)} of coats"))
     if build is not None and build > 6e-4:
-        found.append(f"{build * 1e3:.1f} mm is a thick finish: cut joint gaps wider by {2e3 * build:.1f} mm")
-    return tuple(found)
+        found.append(watch(f"{build * 1e3:.1f} mm is a thick finish: cut joint gaps wider by {2e3 * build:.1f} mm"))
+    return worst_first(found)

@@ -6,7 +6,9 @@ from dataclasses import dataclass
 
 from gudgeon.answers.bench_lure import WATER, BenchWater, fall_drag, stuff
 from gudgeon.answers.classing import CLASSES, FloatClass, class_words
+from gudgeon.answers.finding import Finding, worst_first
 from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing
+from gudgeon.answers.saying import note, watch
 from gudgeon.answers.sums import AREA, AREA_SHARE, DRAG, PlanArea
 from gudgeon.design.model import Uncertainty
 from gudgeon.errors import Fault, Refusal
@@ -38,7 +40,7 @@ class Drop:
     aim_excess: Estimate | None
     lead: Estimate | None
     narrowing: Narrowing | None
-    warnings: tuple[str, ...]
+    warnings: tuple[Finding, ...]
 
 
 def timed_drop(
@@ -114,17 +116,17 @@ def _velocity(distance: float, times: Sequence[Reading], rises: bool) -> Known:
     return Known(_RATE, velocity, spread, "drop it three times over a longer way", 0.4 * spread)
 
 
-def _warnings(times: Sequence[Reading], distance: float) -> tuple[str, ...]:
-    found = []
+def _warnings(times: Sequence[Reading], distance: float) -> tuple[Finding, ...]:
+    found: list[Finding] = []
     values = [time.value for time in times]
     if max(values) > 1.25 * min(values):
-        found.append("these drops differ by more than a quarter: look for a bubble, a swinging start or a wall "
-                     "touched")  # fmt: skip
+        found.append(watch("these drops differ by more than a quarter: look for a bubble, a swinging start or a wall "
+                     "touched"))  # fmt: skip
     if distance < 0.9:
-        found.append("a short drop: under 3 ft the start and the stopwatch weigh heavily")
+        found.append(watch("a short drop: under 3 ft the start and the stopwatch weigh heavily"))
     if len(times) < 3:
-        found.append("drop it three times and give every time")
-    return tuple(found)
+        found.append(note("drop it three times and give every time"))
+    return worst_first(found)
 
 
 @dataclass(frozen=True)

@@ -2,8 +2,9 @@
 
 from dataclasses import dataclass
 
+from gudgeon.answers.finding import Finding, worst_first
 from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing
-from gudgeon.answers.saying import grams
+from gudgeon.answers.saying import grams, note, watch, wrong
 from gudgeon.answers.waters import degrees_68_to_39_fahrenheit, warmth_per_100_cm3
 from gudgeon.errors import Fault, Refusal
 from gudgeon.physics.immersion import light_share
@@ -36,7 +37,7 @@ class Mix:
     bubbles: Estimate | None
     total: float | None
     narrowing: Narrowing | None
-    warnings: tuple[str, ...]
+    warnings: tuple[Finding, ...]
 
 
 def resin_mix(
@@ -87,19 +88,19 @@ def _check(resin: float, bubbles: float, wanted: float) -> None:
         raise Refusal("no such mix", faults)
 
 
-def _warnings(share: float, wanted: float, volume: float | None) -> tuple[str, ...]:
-    found = []
+def _warnings(share: float, wanted: float, volume: float | None) -> tuple[Finding, ...]:
+    found: list[Finding] = []
     if share >= PASTE_FROM:
-        found.append("a paste: it will not run through a sprue; trowel it into an open mould")
+        found.append(wrong("a paste: it will not run through a sprue; trowel it into an open mould"))
     elif share >= POURS_TO:
-        found.append("close to the pourable limit: like thick cream, for an open mould and a wide sprue")
+        found.append(watch("close to the pourable limit: like thick cream, for an open mould and a wide sprue"))
     lift = _cold_lift(volume or 1e-4)
     size = "the body" if volume else "100 cm3"
-    found.append(f"cold water lifts a resin body less than a wooden one: from 68 to 39 F {size} loses {grams(lift)} of "
-                 "lift where wood gains a little; retune a suspender")  # fmt: skip
+    found.append(note(f"cold water lifts a resin body less than a wooden one: from 68 to 39 F {size} loses "
+                      f"{grams(lift)} of lift where wood gains a little; retune a suspender"))  # fmt: skip
     if wanted < 500.0:
-        found.append("below about 0.5 g/cm3 cured bubbles and resin crumble at the edges")
-    return tuple(found)
+        found.append(watch("below about 0.5 g/cm3 cured bubbles and resin crumble at the edges"))
+    return worst_first(found)
 
 
 def _cold_lift(volume: float) -> float:

@@ -3,7 +3,6 @@
 from dataclasses import dataclass, replace
 
 from gudgeon.answers.sinking_rate import SinkingRate, sinking_rate
-from gudgeon.physics.hull import portion
 from gudgeon.physics.lure import SHAPED, WATER, Lure
 from gudgeon.physics.mass import MASS, MASS_Z, VOLUME, VOLUME_Z
 from gudgeon.physics.spread import Array, Estimate, directions, smooth
@@ -46,9 +45,7 @@ def pieces(lure: Lure) -> tuple[PieceAnswer, ...]:
     for place, segment in enumerate(lure.segments):
         mask = lure.chosen(segment=place)
         state, effects = lure.state(mask)
-        shape = portion(lure.hull, segment.start, segment.stop)
-        falling = replace(lure.falling, plan_area=shape.plan_area,
-                          drag_centre=(shape.plan_centre, 0.0, float(shape.centre[2])))  # fmt: skip
+        falling = replace(lure.falling, plan_area=segment.plan_area, drag_centre=segment.plan_centre)
         blank, blank_effects = lure.state(lure.chosen(step=SHAPED, segment=place))
         direction = directions(_heaviness, state, effects) - directions(_heaviness, whole, whole_effects)
         unlike = float(_heaviness(state) - _heaviness(whole))

@@ -7,14 +7,15 @@ bought. The lead is what is left over, so it goes with no power at all.
 from dataclasses import dataclass
 
 from gudgeon.answers.bench_lure import WATER, BenchLure, Stuff, checked, fall_drag, stuff
-from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing, numbers
-from gudgeon.answers.saying import grams, heavy_or_light
+from gudgeon.answers.finding import Finding, worst_first
+from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing
+from gudgeon.answers.saying import grams, heavy_or_light, note, watch
 from gudgeon.answers.sums import AREA, AREA_SHARE, DRAG, PlanArea
 from gudgeon.design.model import Uncertainty
 from gudgeon.physics.immersion import ballast_inside, worth_inside
 from gudgeon.physics.sinking import excess_for
 from gudgeon.physics.spread import Estimate
-from gudgeon.units import Reading
+from gudgeon.units import Measure, Reading
 
 _LEAD = "lead in the old one"
 _HARDWARE = "hardware of the new one"
@@ -66,7 +67,7 @@ class Resized:
     naive_excess: Estimate
     total: Estimate
     narrowing: Narrowing | None
-    warnings: tuple[str, ...]
+    warnings: tuple[Finding, ...]
 
 
 def resized(
@@ -99,7 +100,7 @@ def resized(
         coats=estimate(lambda n: n["coats"] * factor**2, knowns),
         old_excess=estimate(sums.old_excess, knowns), excess=estimate(lambda n: factor**2 * sums.old_excess(n), knowns),
         lead=lead, naive=naive, naive_excess=naive_excess, total=total, narrowing=narrowing(sums.lead, knowns),
-        warnings=_warnings(naive, naive_excess.value, lead.value, hardware is None, numbers(knowns), sums),
+        warnings=_warnings(naive, naive_excess.value, lead.value, hardware is None, total, factor),
     )  # fmt: skip
 
 
@@ -156,16 +157,16 @@ def _knowns(old: Old, hardware: Reading, velocity: float | None, plan: PlanArea 
     return tuple(found)
 
 
-def _warnings(naive: float, naive_excess: float, lead: float, guessed: bool, n: Numbers,
-              sums: _Sums) -> tuple[str, ...]:  # fmt: skip
-    found = []
+def _warnings(naive: float, naive_excess: float, lead: float, guessed: bool, total: Estimate,
+              factor: float) -> tuple[Finding, ...]:  # fmt: skip
+    found: list[Finding] = []
     if abs(naive - lead) > 0.02 * abs(lead):
         does = "floats" if naive_excess < 0.0 else "sinks"
-        found.append(f"lead by the cube of the factor would be {grams(naive)}: with that it {does}, "
-                     f"{heavy_or_light(naive_excess)}")  # fmt: skip
+        found.append(watch(f"lead by the cube of the factor would be {grams(naive)}: with that it {does}, "
+                     f"{heavy_or_light(naive_excess)}"))  # fmt: skip
     if guessed:
-        found.append("hooks do not scale: weigh the hooks and fittings it will carry and give them as --new-hardware")
-    found.append("joint gap, lip and line-eye wire do not grow with the factor; its speeds widen by about "
-                 f"{sums.factor**0.5:.2f}")  # fmt: skip
-    found.append(f"it will cast {grams(sums.displaced(n))}: see what the rod takes")
-    return tuple(found)
+        found.append(watch("hooks do not scale: weigh those it will carry and give them as --new-hardware"))
+    found.append(note("joint gap, lip and line-eye wire do not grow with the factor; its speeds widen by about "
+                 f"{factor**0.5:.2f}"))  # fmt: skip
+    found.append(note("it will cast {total}: see what the rod takes", total=(total, Measure.CASTING_MASS)))
+    return worst_first(found)

@@ -1,6 +1,8 @@
 """Weights and rates as a warning says them: grams, with no more digits than count."""
 
-from gudgeon.units import FOOT
+from collections.abc import Mapping
+
+from gudgeon.answers.finding import Finding, Gravity, Number
 
 
 def grams(mass: float) -> str:
@@ -23,12 +25,26 @@ def heavy_or_light(excess: float) -> str:
     return f"{grams(excess)} {'heavy' if excess > 0.0 else 'light'}"
 
 
-def seconds_per_foot(velocity: float) -> str:
-    """A rate [m/s] by the foot: "3.0 s/ft"."""
-    seconds = FOOT / abs(velocity)
-    return f"{seconds:.0f} s/ft" if seconds >= 9.5 else f"{seconds:.1f} s/ft"
-
-
 def sinks_or_floats(excess: float) -> str:
     """What a mass in water [kg] does."""
     return "sinks" if excess > 0.0 else "floats"
+
+
+def wrong(words: str, **numbers: Number) -> Finding:
+    """It will not do what it is meant to."""
+    return Finding(Gravity.WRONG, _kept(words, numbers), numbers)
+
+
+def watch(words: str, **numbers: Number) -> Finding:
+    """It may not do what it is meant to."""
+    return Finding(Gravity.WATCH, _kept(words, numbers), numbers)
+
+
+def note(words: str, **numbers: Number) -> Finding:
+    """Good to know."""
+    return Finding(Gravity.NOTE, _kept(words, numbers), numbers)
+
+
+def _kept(words: str, numbers: Mapping[str, Number]) -> str:
+    """Words without numbers to fill in may hold a maker's own braces."""
+    return words if numbers else words.replace("{", "{{").replace("}", "}}")

@@ -9,7 +9,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from gudgeon.answers.bench_lure import BenchWater, stuff
+from gudgeon.answers.finding import Finding
 from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing
+from gudgeon.answers.saying import note, watch
 from gudgeon.design.model import Uncertainty
 from gudgeon.errors import Fault, Refusal
 from gudgeon.physics.immersion import spindle_weight_place, worth_inside
@@ -46,7 +48,7 @@ class Sits:
     reserve: Estimate
     total: Estimate
     narrowing: Narrowing | None
-    warnings: tuple[str, ...]
+    warnings: tuple[Finding, ...]
 
 
 @dataclass(frozen=True)
@@ -111,7 +113,9 @@ def _knowns(cigar: Cigar, fitted: Sequence[Placed], lead: Reading, lead_height: 
     return (*found, Known(_LEAD_HEIGHT, lead_height, HEIGHT_SPREAD, "measure how deep the lead lies", 3e-4))
 
 
-def _warnings(slope: float) -> tuple[str, ...]:
+def _warnings(slope: float) -> tuple[Finding, ...]:
     per_millimetre = math.degrees(slope) / 1e3
-    return (f"a millimetre turns it by about {per_millimetre:.1f} deg: drill to 1 mm, and try the lead taped on "
-            "before drilling", "a spindle stands in for the body: right within a third; 15 to 30 deg walks easiest")  # fmt: skip
+    return (
+        watch(f"a millimetre turns it by about {per_millimetre:.1f}°: drill to 1 mm, and try the lead taped on first"),
+        note("a spindle stands in for the body: right within a third; 15° to 30° walks easiest"),
+    )

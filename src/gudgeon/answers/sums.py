@@ -22,13 +22,14 @@ from gudgeon.answers.bench_lure import (
     stuff,
 )
 from gudgeon.answers.classing import class_words
+from gudgeon.answers.finding import Finding
 from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing, numbers
-from gudgeon.answers.saying import grams, heavy_or_light, seconds_per_foot, sinks_or_floats
+from gudgeon.answers.saying import grams, heavy_or_light, sinks_or_floats, watch, wrong
 from gudgeon.answers.slips import heavier_slip, parts_slip
 from gudgeon.physics.immersion import ballast_inside, ballast_outside, worth_inside
 from gudgeon.physics.sinking import excess_for, sink_velocity
 from gudgeon.physics.spread import Estimate
-from gudgeon.units import Reading
+from gudgeon.units import Measure, Reading
 
 AREA = "area seen from above"
 DRAG = "drag coefficient"
@@ -125,7 +126,7 @@ class Lead:
     rate: Rate | None
     other: OtherWater
     narrowing: Narrowing | None
-    warnings: tuple[str, ...]
+    warnings: tuple[Finding, ...]
 
 
 @dataclass(frozen=True)
@@ -144,7 +145,7 @@ class Sum:
     rate: Rate | None
     other: OtherWater
     narrowing: Narrowing | None
-    warnings: tuple[str, ...]
+    warnings: tuple[Finding, ...]
 
 
 def lead(
@@ -171,17 +172,17 @@ def lead(
     filled = lure.with_part(BenchPart("ballast", Reading(put_in, 0.0), material, buried=True))
     whole = weighed_up(filled, plan)
     more = estimate(lambda n: (1.0 + aim.more) * _plain(lure, n), knowns) if aim.more else None
-    last_hole = max(2.0 * whole.excess.spread, LAST_HOLE_SHARE * whole.total.value)
+    last_hole = _last_hole(whole, put_in)
     slips = () if told_total is None else _slips(lure, told_total)
     over = -needed.value * worth_inside(lure.wood(numbers(knowns)), material.density)
-    heavy = () if any("already" in slip for slip in slips) else _too_heavy(over, aim)
-    warnings = (*slips, *heavy, *whole.warnings, *(() if over >= 0.0 else _swing(whole, aim)), *_short(shots))
+    heavy = () if any("already" in slip.words for slip in slips) else _too_heavy(over, aim)
+    warnings = (*slips, *heavy, *whole.warnings, *(() if over >= 0.0 else _swing(whole, aim, last_hole)), *_short(shots))
     return Lead(
         material=material.name, aim=aim, water=whole.water, inside=needed,
         outside=estimate(_outside(lure, aim, material), knowns), total=whole.total, displaced=whole.displaced,
         excess=whole.excess, on_scale=estimate(lure.parts_total, knowns), bare=whole.bare,
         plain=estimate(lambda n: _plain(lure, n), knowns), plain_more=more, volume=whole.volume, wood=whole.wood,
-        last_hole=math.ceil(last_hole * 2e3) / 2e3, shots=shots, rate=whole.rate, other=whole.other,
+        last_hole=last_hole, shots=shots, rate=whole.rate, other=whole.other,
         narrowing=narrowing(inside, knowns), warnings=warnings,
     )  # fmt: skip
 
@@ -294,46 +295,51 @@ def _with_rest(lure: BenchLure, told: float | None) -> BenchLure:
                                     soaked=True))  # fmt: skip
 
 
-def _slips(lure: BenchLure, told: float) -> tuple[str, ...]:
+def _slips(lure: BenchLure, told: float) -> tuple[Finding, ...]:
     knowns = lure.knowns()
     n = numbers(knowns)
     weights = [known for known in knowns if known.name == BLANK or known.name in
                {part.name for part in lure.parts}]  # fmt: skip
     parts = [known.value for known in weights] if lure.parts else []
     found = (parts_slip(told, parts, [known.spread for known in weights]), heavier_slip(told, lure.displaces(n)))
-    return tuple(slip for slip in found if slip)
+    return tuple(wrong(slip) for slip in found if slip)
 
 
-def _flip(excess: float, other: OtherWater) -> tuple[str, ...]:
+def _flip(excess: float, other: OtherWater) -> tuple[Finding, ...]:
     there = other.excess.value
     if excess * there >= 0.0 or abs(excess) < 1e-5:
         return ()
     place = "In the sea" if there < excess else "In fresh water"
     mend = "more lead restores the sink" if there < excess else "less lead lets it float again"
-    return (f"{place} ({other.words}) this {sinks_or_floats(there)}: {heavy_or_light(there)}. "
-            f"{grams(other.restores)} {mend}",)  # fmt: skip
+    return (watch(f"{place} ({other.words}) this {sinks_or_floats(there)}: {heavy_or_light(there)}. "
+                  f"{grams(other.restores)} {mend}"),)  # fmt: skip
 
 
-def _too_heavy(over: float, aim: BenchAim) -> tuple[str, ...]:
+def _last_hole(whole: Sum, put_in: float) -> float:
+    """What to leave for the last hole [kg]: what the tank may ask for, to the half gram above, or all there is."""
+    leave = max(2.0 * whole.excess.spread, LAST_HOLE_SHARE * whole.total.value)
+    return min(math.ceil(leave * 2e3) / 2e3, put_in)
+
+
+def _too_heavy(over: float, aim: BenchAim) -> tuple[Finding, ...]:
     """over : [kg] excess beyond what is wanted, before any ballast."""
     if over < 0.0:
         return ()
     wish = "float like that" if aim.reserve or aim.velocity < 0.0 else "do that"
-    return (f"already {grams(over)} too heavy to {wish} before any ballast goes in: lighter wood, lighter hardware, "
-            "or a fuller body",)  # fmt: skip
+    return (wrong(f"already {grams(over)} too heavy to {wish} before any ballast goes in: lighter wood, lighter "
+                  "hardware, or a fuller body"),)  # fmt: skip
 
 
-def _swing(whole: Sum, aim: BenchAim) -> tuple[str, ...]:
+def _swing(whole: Sum, aim: BenchAim, leave: float) -> tuple[Finding, ...]:
     """What the spread of the excess does to the class, where it does something."""
     spread = whole.excess.spread
     low, high = whole.excess.value - spread, whole.excess.value + spread
-    if aim.reserve or spread < 2e-5:
+    if spread < 2e-5:
         return ()
-    leave = grams(math.ceil(2e3 * max(2.0 * spread, LAST_HOLE_SHARE * whole.total.value)) / 2e3)
-    tank = f"leave the last {leave} for the tank"
+    tank = f"leave the last {grams(leave)} for the tank"
     if low * high <= 0.0:
-        return (f"These weights are sure to ± {grams(spread)}, and that decides whether it floats or sinks: {tank}",)
-    if whole.rate is None:
+        return (watch(f"the weights are sure to ± {grams(spread)}, which decides whether it floats or sinks: {tank}"),)
+    if whole.rate is None or aim.reserve:
         return ()
     middle = abs(whole.rate.velocity.value)
     slow, fast = sorted(middle * math.sqrt(end / whole.excess.value) for end in (low, high))
@@ -341,14 +347,15 @@ def _swing(whole: Sum, aim: BenchAim) -> tuple[str, ...]:
         return ()
     turn = "sinks" if high < 0.0 else "floats"
     twice = f", and twice that makes it {turn[:-1]}" if abs(whole.excess.value) < 2.0 * spread else ""
-    return (f"± {grams(spread)} in weights and water swings it from {seconds_per_foot(slow)} to "
-            f"{seconds_per_foot(fast)}{twice}: {tank}",)  # fmt: skip
+    ends = {"slow": (1.0 / slow, Measure.TIME_PER_DISTANCE), "fast": (1.0 / fast, Measure.TIME_PER_DISTANCE)}
+    words = f"± {grams(spread)} in weights and water swings it from {{slow}} to {{fast}}{twice}: {tank}"
+    return (watch(words, **ends),)
 
 
-def _short(shots: Shots | None) -> tuple[str, ...]:
+def _short(shots: Shots | None) -> tuple[Finding, ...]:
     if shots is None or abs(shots.off.value) < 5e-5:
         return ()
-    return (f"{shots.count} shot leave it {heavy_or_light(shots.off.value)} of what was asked",)
+    return (watch(f"{shots.count} shot leave it {heavy_or_light(shots.off.value)} of what was asked"),)
 
 
 def as_it_sinks(velocity: float, plan: PlanArea | None, water_density: float) -> Estimate:

@@ -9,8 +9,9 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from gudgeon.answers.bench_lure import BenchWater, stuff
+from gudgeon.answers.finding import Finding
 from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing
-from gudgeon.answers.saying import grams, heavy_or_light
+from gudgeon.answers.saying import grams, heavy_or_light, note, sinks_or_floats, watch
 from gudgeon.answers.sums import PlanArea, Rate, fall_rate
 from gudgeon.design.model import Uncertainty
 from gudgeon.errors import Fault, Refusal
@@ -64,7 +65,7 @@ class Trim:
     moment: Estimate
     fixes: tuple[Fix, ...]
     narrowing: Narrowing | None
-    warnings: tuple[str, ...]
+    warnings: tuple[Finding, ...]
 
 
 @dataclass(frozen=True)
@@ -100,11 +101,11 @@ def trims(
     steel, lead = stuff("steel").density, stuff("lead").density
     inside, outside = worth_inside(now.wood, lead), worth_outside(now.water.density, lead)
     on_hook = worth_outside(now.water.density, steel)
-    fixes += [_single(now, knowns, spot, on_hook, f"{{}} the {spot.name} hook", ("off", "onto")) for spot in hooks]
-    fixes += [_single(now, knowns, spot, inside, f"of lead {{}} the hole {spot.name}", ("out of", "into"))
+    fixes += [_single(now, knowns, spot, on_hook, ("off the", "onto the"), f"{spot.name} hook") for spot in hooks]
+    fixes += [_single(now, knowns, spot, inside, ("of lead out of the hole", "of lead into the hole"), _where(spot))
               for spot in holes]  # fmt: skip
-    fixes += [fix for spot in sticks if (fix := _single(now, knowns, spot, outside, f"stick-on {{}} {spot.name}",
-                                                        ("off", "on"))).words.startswith("add")]  # fmt: skip
+    stuck = [_single(now, knowns, spot, outside, ("of stick-on off", "of stick-on"), _where(spot)) for spot in sticks]
+    fixes += [fix for fix in stuck if fix.words.startswith("add")]  # nothing is stuck there yet to take off
     fixes.sort(key=lambda fix: round(abs(fix.excess.value - now.excess.value), 5))
     return Trim(estimate(_moment, knowns), tuple(fixes), narrowing(_moment, knowns), _warnings(now, fixes))
 
@@ -145,15 +146,19 @@ def sorted_by_size(value: Estimate) -> tuple[float, float, float]:
     return (value.value, value.low, value.high) if value.value >= 0.0 else (-value.value, -value.high, -value.low)
 
 
-def _single(now: Hanging, knowns: tuple[Known, ...], spot: Spot, worth: float, words: str,
-            ways: tuple[str, str]) -> Fix:  # fmt: skip
+def _where(spot: Spot) -> str:
+    return f"{abs(spot.ahead) * 1e3:.3g} mm {'ahead' if spot.ahead > 0.0 else 'aft'}"
+
+
+def _single(now: Hanging, knowns: tuple[Known, ...], spot: Spot, worth: float, ways: tuple[str, str],
+            where: str) -> Fix:  # fmt: skip
     """Weight taken at one place (more than nothing ahead of the balance point levels a nose-down lure), or added."""
     taken = estimate(lambda n: _moment(n) / (spot.ahead * worth), knowns)
     if spot.mass is not None:
         taken = exactly(spot.mass if taken.value > 0.0 else -spot.mass)
     takes = taken.value > 0.0
     size = Estimate(*sorted_by_size(taken))
-    done = f"{'take' if takes else 'add'} {grams(size.value)} " + words.format(ways[0] if takes else ways[1])
+    done = f"{'take' if takes else 'add'} {grams(size.value)} {ways[0] if takes else ways[1]} {where}"
     after = now.excess.value - taken.value * worth
     spread = (now.excess.spread**2 + (taken.spread * worth) ** 2) ** 0.5
     return _fix(now, done, size, taken.value * worth * spot.ahead, Estimate(after, after - spread, after + spread))
@@ -173,8 +178,7 @@ def _check(spots: Sequence[Spot]) -> None:
         raise Refusal("nothing to trim with", faults)
 
 
-def _warnings(now: Hanging, fixes: Sequence[Fix]) -> tuple[str, ...]:
-    found = [f"{fix.words}: then it {'floats' if now.excess.value > 0.0 else 'sinks'}, "
-             f"{heavy_or_light(fix.excess.value)}"
+def _warnings(now: Hanging, fixes: Sequence[Fix]) -> tuple[Finding, ...]:
+    found = [watch(f"{fix.words}: then it {sinks_or_floats(fix.excess.value)}, {heavy_or_light(fix.excess.value)}")
              for fix in fixes if fix.excess.value * now.excess.value < 0.0]  # fmt: skip
-    return (*found, "one change at a time; look at it hang before the next")
+    return (*found, note("one change at a time; look at it hang before the next"))

@@ -4,8 +4,9 @@ import math
 from dataclasses import dataclass
 
 from gudgeon.answers.bench_lure import BenchWater, lake, stuff
+from gudgeon.answers.finding import Finding, worst_first
 from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing
-from gudgeon.answers.saying import grams, heavy_or_light, sinks_or_floats
+from gudgeon.answers.saying import grams, note, sinks_or_floats, watch
 from gudgeon.answers.sums import PlanArea, Rate, fall_rate
 from gudgeon.design.model import Uncertainty
 from gudgeon.library.expansion import expansion
@@ -52,7 +53,7 @@ class WaterChange:
     rate_before: Rate | None
     rate_after: Rate | None
     narrowing: Narrowing | None
-    warnings: tuple[str, ...]
+    warnings: tuple[Finding, ...]
 
 
 def other_water(
@@ -102,21 +103,21 @@ def other_water(
         swelling=warmth_per_100_cm3(here, there),
         rate_before=None if plan is None else fall_rate(before, plan, here.density),
         rate_after=None if plan is None else fall_rate(then, plan, there.density),
-        narrowing=narrowing(after, knowns), warnings=_warnings(excess.value, then, there),
+        narrowing=narrowing(after, knowns), warnings=_warnings(excess.value, then),
     )  # fmt: skip
 
 
-def _warnings(before: float, after: Estimate, there: BenchWater) -> tuple[str, ...]:
-    found = []
+def _warnings(before: float, after: Estimate) -> tuple[Finding, ...]:
+    found: list[Finding] = []
     if before * after.value < 0.0:
-        found.append(f"in {there.words} it {sinks_or_floats(after.value)}: {heavy_or_light(after.value)}")
+        found.append(watch(f"it {sinks_or_floats(before)} here and {sinks_or_floats(after.value)} there"))
     if after.low < 0.0 < after.high and not math.isclose(after.value, 0.0, abs_tol=1e-9):
-        found.append(f"known to ± {grams(after.spread)}, which decides whether it floats or sinks there: try it in "
-                     "that water before drilling")  # fmt: skip
+        found.append(watch(f"known to ± {grams(after.spread)}, which decides whether it floats or sinks there: try it "
+                           "in that water before drilling"))  # fmt: skip
     if before * after.value < 0.0:
-        found.append("use something that comes off again, stick-on lead, a plug-in weight or heavier hooks, so that it "
-                     "still works here")  # fmt: skip
-    return tuple(found)
+        found.append(note("use something that comes off again, stick-on lead, a plug-in weight or heavier hooks, so "
+                          "that it still works here"))  # fmt: skip
+    return worst_first(found)
 
 
 def warmth_per_100_cm3(here: BenchWater, there: BenchWater) -> Swelling:

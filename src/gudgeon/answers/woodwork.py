@@ -1,6 +1,7 @@
 """The wood itself: the drawn hull, its segments between the cuts, and how much smaller than finished it is cut."""
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -10,18 +11,21 @@ from gudgeon.design.model import Design
 from gudgeon.design.model import Joint as DrawnJoint
 from gudgeon.design.table import Point
 from gudgeon.errors import BadDesign, Fault
-from gudgeon.physics.hull import CurveFault, Hull, Portion, bare, faults_of, portion, section
+from gudgeon.physics.hull import CurveFault, Hull, Portion, faults_of, portion
 from gudgeon.physics.lure import Joint, Segment
 from gudgeon.physics.mass import Place
 from gudgeon.physics.outline import ConstantCurve, Curve, DrawnCurve, scaled
+from gudgeon.physics.section import SectionIntegrals, section_integrals
+
+_GAUSS = 0.5 / math.sqrt(3.0)  # of the gap: where two sections give its volume to the third degree
 
 
 @dataclass(frozen=True)
 class Woodwork:
     """The body as wood.
 
-    hull, bare_hull : finished size, and as cut
-    build           : [m] thickness of all coats
+    hull            : as drawn
+    build, shown    : [m] thickness of all coats, and how much of it the drawing already has
     segments        : pieces between cuts
     joints          : cuts
     spread_out      : per segment, second moment of its volume over its volume (3, 3) [m2]
@@ -29,8 +33,8 @@ class Woodwork:
     """
 
     hull: Hull
-    bare_hull: Hull
     build: float
+    shown: float
     segments: tuple[Segment, ...]
     joints: tuple[Joint, ...]
     spread_out: tuple[tuple[Place, Place, Place], ...]
@@ -49,6 +53,16 @@ class _Wedge:
     centre: Place
 
 
+@dataclass(frozen=True)
+class _Cut:
+    """One joint on the drawn body: the two vees, what gap and vees take away [m3], the area of a square face [m2]."""
+
+    front: _Wedge
+    rear: _Wedge
+    removed: float
+    face_area: float
+
+
 def woodwork(design: Design, faults: list[Fault]) -> Woodwork:
     """The hull and its pieces.
 
@@ -60,24 +74,87 @@ def woodwork(design: Design, faults: list[Fault]) -> Woodwork:
         raise BadDesign("the design cannot be built", tuple(_outline_fault(fault) for fault in wrong))
     build = math.fsum(coat.coats * coat.thickness.value for coat in design.coats)
     shown = build if design.outline.drawn == "finished" else 0.0
-    cuts = [(joint.at - 0.5 * joint.gap, joint.at + 0.5 * joint.gap) for joint in design.joints]
-    starts = [0.0, *(rear for _, rear in cuts)]
-    stops = [*(front for front, _ in cuts), hull.length]
-    names = design.segments or _names(len(starts))
-    joints = tuple(_joint(hull, joint) for joint in design.joints)
-    beyond = [made.removed - _removed(hull, joint) for joint, made in zip(design.joints, joints, strict=True)]
-    segments, spreads = [], []
-    for place, (start, stop) in enumerate(zip(starts, stops, strict=True)):
-        if stop <= start:
-            faults.append(Fault(f"joint {place + 1}.at", "leaves no wood between this cut and its neighbour"))
-            stop = start + 1e-3 * hull.length
-        piece = portion(hull, start, stop)
-        wedges = _wedges(hull, design, place, start, stop)
-        extra = sum(0.5 * beyond[joint] for joint in (place - 1, place) if 0 <= joint < len(joints))
-        segments.append(_segment(hull, names[place], piece, wedges, extra, (build, shown)))
-        spreads.append(_spread_out(piece))
+    cuts = _cuts(hull, design.joints)
+    joints = tuple(_joint(drawn, cut) for drawn, cut in zip(design.joints, cuts, strict=True))
+    pieces = [portion(hull, start, stop) for start, stop in _spans(hull, design.joints, faults)]
+    names = design.segments or _names(len(pieces))
+    segments = tuple(
+        _segment(names[place], piece, _own_cuts(cuts, joints, place), (build, shown))
+        for place, piece in enumerate(pieces)
+    )
     removal = tuple(_removal_spread(design, joint, made) for joint, made in zip(design.joints, joints, strict=True))
-    return Woodwork(hull, bare(hull, shown), build, tuple(segments), joints, tuple(spreads), removal)
+    return Woodwork(hull, build, shown, segments, joints, tuple(_spread_out(piece) for piece in pieces), removal)
+
+
+def _spans(hull: Hull, joints: Sequence[DrawnJoint], faults: list[Fault]) -> list[tuple[float, float]]:
+    """Where each piece starts and stops at its middle plane; a piece with no wood is a fault."""
+    edges = [edge for joint in joints for edge in (joint.at - 0.5 * joint.gap, joint.at + 0.5 * joint.gap)]
+    ends = [hull.start, *edges, hull.stop]
+    spans = []
+    for place, (start, stop) in enumerate(zip(ends[::2], ends[1::2], strict=True)):
+        if stop <= start:
+            faults.append(Fault(f"joint {min(place + 1, len(joints))}.at", "leaves no wood between this cut and its "
+                                "neighbour"))  # fmt: skip
+            stop = start + 1e-3 * hull.length
+        spans.append((start, stop))
+    return spans
+
+
+def _cuts(hull: Hull, joints: Sequence[DrawnJoint]) -> list[_Cut]:
+    """Every joint's faces, all sections looked up at once: front face, rear face, two Gauss points in the gap."""
+    if not joints:
+        return []
+    stations = np.array([[j.at - 0.5 * j.gap, j.at + 0.5 * j.gap, j.at - _GAUSS * j.gap, j.at + _GAUSS * j.gap]
+                         for j in joints])  # fmt: skip
+    inside = np.clip(stations, hull.start, hull.stop)
+    found = section_integrals(hull.sections(inside.ravel()))
+    cuts = []
+    for place, joint in enumerate(joints):
+        first = 4 * place
+        front = _wedge(found, first, inside[place, 0], joint.front_bevel, -1.0)
+        rear = _wedge(found, first + 1, inside[place, 1], joint.rear_bevel, 1.0)
+        area = 0.5 * float(found.area[first + 2] + found.area[first + 3])
+        cuts.append(_Cut(front, rear, joint.gap * area + front.volume + rear.volume, area))
+    return cuts
+
+
+def _wedge(found: SectionIntegrals, row: int, station: float, bevel: float, toward: float) -> _Wedge:
+    """The wood a vee takes off a face: it recedes by |y| tan(bevel) from the middle plane.
+
+    toward : -1 when the wood lies ahead of the face, +1 when behind
+    source : first moments of the section at the face; the taper over the vee's depth is left out
+    """
+    if bevel == 0.0:
+        return _Wedge(0.0, (station, 0.0, 0.0))
+    slope, abs_y = math.tan(bevel), float(found.abs_y[row])
+    depth = 0.5 * slope * float(found.y_squared[row]) / abs_y
+    return _Wedge(slope * abs_y, (station + toward * depth, 0.0, float(found.z_abs_y[row]) / abs_y))
+
+
+def _joint(joint: DrawnJoint, cut: _Cut) -> Joint:
+    removed = cut.removed if joint.takes_away is None else joint.takes_away.value
+    area = cut.face_area / math.cos(joint.front_bevel) + cut.face_area / math.cos(joint.rear_bevel)
+    return Joint(joint.at, joint.gap, joint.front_bevel, joint.rear_bevel, removed, area)
+
+
+@dataclass(frozen=True)
+class _Ends:
+    """What the cuts at a piece's ends do to it: vees, wood beyond them by measure [m3], area of its faces [m2]."""
+
+    wedges: tuple[_Wedge, ...]
+    beyond: float
+    faces: float
+
+
+def _own_cuts(cuts: Sequence[_Cut], joints: Sequence[Joint], place: int) -> _Ends:
+    wedges, beyond, faces = [], 0.0, 0.0
+    for joint, is_ahead in ((place - 1, True), (place, False)):
+        if 0 <= joint < len(cuts):
+            wedges.append(cuts[joint].rear if is_ahead else cuts[joint].front)
+            bevel = joints[joint].rear_bevel if is_ahead else joints[joint].front_bevel
+            beyond += 0.5 * (joints[joint].removed - cuts[joint].removed)
+            faces += cuts[joint].face_area / math.cos(bevel)
+    return _Ends(tuple(wedges), beyond, faces)
 
 
 def drawn_hull(design: Design) -> Hull:
@@ -128,57 +205,19 @@ def _names(count: int) -> tuple[str, ...]:
     return ("head", "tail") if count == 2 else ("head", *(f"middle {n}" for n in range(1, count - 1)), "tail")
 
 
-def _joint(hull: Hull, joint: DrawnJoint) -> Joint:
-    removed = _removed(hull, joint) if joint.takes_away is None else joint.takes_away.value
-    face = section(hull, joint.at).area
-    area = face / math.cos(joint.front_bevel) + face / math.cos(joint.rear_bevel)
-    return Joint(joint.at, joint.gap, joint.front_bevel, joint.rear_bevel, removed, area)
-
-
-def _removed(hull: Hull, joint: DrawnJoint) -> float:
-    """[m3] that gap and vees come to."""
-    front, rear = joint.at - 0.5 * joint.gap, joint.at + 0.5 * joint.gap
-    vees = _wedge(hull, front, joint.front_bevel, -1.0).volume + _wedge(hull, rear, joint.rear_bevel, 1.0).volume
-    return vees + (portion(hull, front, rear).volume if joint.gap > 0.0 else 0.0)
-
-
-def _wedge(hull: Hull, station: float, bevel: float, toward: float) -> _Wedge:
-    """The wood a vee takes off a face: it recedes by |y| tan(bevel) from the middle plane.
-
-    toward : -1 when the wood lies ahead of the face, +1 when behind
-    source : first moments of the section at the face; the taper over the vee's depth is left out
-    """
-    if bevel == 0.0:
-        return _Wedge(0.0, (station, 0.0, 0.0))
-    face = section(hull, station)
-    slope = math.tan(bevel)
-    volume = slope * face.abs_y
-    depth = 0.5 * slope * face.y_squared / face.abs_y
-    return _Wedge(volume, (station + toward * depth, 0.0, face.z_abs_y / face.abs_y))
-
-
-def _wedges(hull: Hull, design: Design, place: int, start: float, stop: float) -> list[_Wedge]:
-    wedges = []
-    if place > 0:
-        wedges.append(_wedge(hull, start, design.joints[place - 1].rear_bevel, 1.0))
-    if place < len(design.joints):
-        wedges.append(_wedge(hull, stop, design.joints[place].front_bevel, -1.0))
-    return wedges
-
-
-def _segment(hull: Hull, name: str, piece: Portion, wedges: list[_Wedge], extra: float,
-             coats: tuple[float, float]) -> Segment:  # fmt: skip
+def _segment(name: str, piece: Portion, ends: _Ends, coats: tuple[float, float]) -> Segment:
     """One piece; `coats` [m] is their thickness, and how much of it the drawing already shows."""
-    drawn = piece.volume - sum(wedge.volume for wedge in wedges) - extra
-    moment = piece.volume * np.asarray(piece.centre) - sum(
-        (wedge.volume * np.asarray(wedge.centre) for wedge in wedges), np.zeros(3)
-    )
-    centre = moment / (piece.volume - sum(wedge.volume for wedge in wedges))
-    faces = sum(section(hull, end).area for end in (piece.start, piece.stop) if 0.0 < end < hull.length)
-    skin = piece.surface_area + faces
-    x, y, z = (float(c) for c in centre)
-    bare_volume = drawn - skin * coats[1]
-    return Segment(name, piece.start, piece.stop, bare_volume + skin * coats[0], bare_volume, (x, y, z), skin)
+    wedged = sum(wedge.volume for wedge in ends.wedges)
+    moment = piece.volume * np.asarray(piece.centre)
+    for wedge in ends.wedges:
+        moment = moment - wedge.volume * np.asarray(wedge.centre)
+    x, y, z = (float(c) for c in moment / (piece.volume - wedged))
+    skin = piece.surface_area + ends.faces
+    bare_volume = piece.volume - wedged - ends.beyond - skin * coats[1]
+    return Segment(
+        name=name, start=piece.start, stop=piece.stop, outside=bare_volume + skin * coats[0], bare=bare_volume,
+        centre=(x, y, z), skin=skin, plan_area=piece.plan_area, plan_centre=(piece.plan_centre, 0.0, z),
+    )  # fmt: skip
 
 
 def _spread_out(piece: Portion) -> tuple[Place, Place, Place]:

@@ -23,18 +23,25 @@ PLAN_FILL = 0.70  # area seen from above over length x width; common practice, n
 PLAN_FILL_SPREAD = 0.07
 
 Blank = Annotated[str | None, typer.Option(help="Weight of the shaped blank, before any hole: '37.8 g' (± 0.1 g).")]
-Displaced = Annotated[str | None, typer.Option(
-    help="Grams the jug on the scale shows with the blank pushed under: '95.2 g' (± 0.3 %).")]
+Displaced = Annotated[
+    str | None, typer.Option(help="Grams the jug on the scale shows with the blank pushed under: '95.2 g' (± 0.3 %).")
+]
 Volume = Annotated[str | None, typer.Option(help="Or its volume: '128.2 cm3' (± 0.3 %).")]
 Density = Annotated[str | None, typer.Option(help="Or the wood's density: '0.42 g/cm3' (± 2 %).")]
 Wood = Annotated[str | None, typer.Option(help="Or the wood by name, from a table: 'basswood' (± 20 %).")]
 Moisture = Annotated[str | None, typer.Option(help="Moisture for --wood, of dry weight; 12 % when left out.")]
-Parts = Annotated[list[str] | None, typer.Option(
-    "--part", help="'name, weight, material[, buried or outside]'; outside when left out. Repeat it. (± 0.1 g)")]
-Fittings = Annotated[str | None, typer.Option(
-    help="'weight[, material][, buried or outside]'; steel, outside when left out.")]
-Hooks = Annotated[str | None, typer.Option(
-    help="Hooks with rings: '3.7 g', or by size '2 x #4' from a table (± 25 %); steel.")]
+Parts = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--part", help="'name, weight, material[, buried or outside]'; outside when left out. Repeat it. (± 0.1 g)"
+    ),
+]
+Fittings = Annotated[
+    str | None, typer.Option(help="'weight[, material][, buried or outside]'; steel, outside when left out.")
+]
+Hooks = Annotated[
+    str | None, typer.Option(help="Hooks with rings: '3.7 g', or by size '2 x #4' from a table (± 25 %); steel.")
+]
 Coats = Annotated[str | None, typer.Option(help="'6 g', or thickness and area: '0.3 mm, 190 cm2[, epoxy]' (± 30 %).")]
 Sealed = Annotated[str | None, typer.Option(help="Sealer soaked into the wood: '1.2 g'.")]
 Water = Annotated[str, typer.Option(help="Temperature of the water it is for (± 2 C).")]
@@ -45,12 +52,17 @@ Rises = Annotated[str | None, typer.Option(help="Rate of rise: '4 s/ft'.")]
 Hangs = Annotated[bool, typer.Option("--hangs", help="Neither floats nor sinks.")]
 Area = Annotated[str | None, typer.Option("--plan-area", help="Area seen from above: '30 cm2' (± 5 %).")]
 Plan = Annotated[str | None, typer.Option(help="Or length x width seen from above: '178 x 24 mm', 70 % of it taken.")]
-Drag = Annotated[str | None, typer.Option(
-    help="Drag coefficient on that area, from a timed drop: '1.1' (± 14 %); 1.0 (0.64 to 1.56) when left out.")]
+Drag = Annotated[
+    str | None,
+    typer.Option(
+        help="Drag coefficient on that area, from a timed drop: '1.1' (± 14 %); 1.0 (0.64 to 1.56) when left out."
+    ),
+]
 Material = Annotated[str, typer.Option(help="Of the ballast.")]
 Whole = Annotated[str | None, typer.Option("--displaced", help="Grams of water the finished lure displaces (± 0.3 %).")]
-Apart = Annotated[str | None, typer.Option(
-    help="Weight centre below buoyancy centre: '4 mm' (± 25 %); BG of the trade.")]
+Apart = Annotated[
+    str | None, typer.Option(help="Weight centre below buoyancy centre: '4 mm' (± 25 %); BG of the trade.")
+]
 NowSinks = Annotated[str | None, typer.Option("--sinks", help="It sinks now at: '3.2 s/ft'.")]
 NowRises = Annotated[str | None, typer.Option("--rises", help="It rises now at.")]
 NowHangs = Annotated[bool, typer.Option("--hangs", help="It hangs now.")]
@@ -271,7 +283,7 @@ def velocity_now(reader: OptionReader, sinks: str | None, rises: str | None, han
     if sum((down is not None, up is not None, hangs)) > 1:
         reader.fault("--sinks, --rises, --hangs", "give only one of them")
     if (down is not None or up is not None) and area is None:
-        reader.fault("--plan-area, --plan", "a rate needs the area seen from above: --plan-area \"30 cm2\"")
+        reader.fault("--plan-area, --plan", 'a rate needs the area seen from above: --plan-area "30 cm2"')
     return None if down is None and up is None and not hangs else (down or 0.0) - (up or 0.0)
 
 
@@ -279,7 +291,7 @@ def ahead_of_balance(reader: OptionReader, place: str, text: str | None) -> floa
     """ "38 mm ahead" or "62 mm aft" of the balance point [m], ahead positive."""
     found = re.fullmatch(r"(.*?)\s*\b(ahead|aft)", (text or "").strip())
     if found is None:
-        reader.fault(place, f"'{text or ''}': write it like \"38 mm ahead\" or \"62 mm aft\" of the balance point")
+        reader.fault(place, f'\'{text or ""}\': write it like "38 mm ahead" or "62 mm aft" of the balance point')
         return STAND_IN
     distance = reader.needed(place, found[1], LENGTH, "38 mm").value
     return distance if found[2] == "ahead" else -distance

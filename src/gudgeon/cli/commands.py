@@ -34,7 +34,9 @@ class Paper(StrEnum):
 
 
 DesignPath = Annotated[Path, typer.Argument(metavar="FILE", help="The design file.")]
-UnitsOption = Annotated[Units, typer.Option("--units", help="Show millimetres, or inches; ballast is in grams in both.")]
+UnitsOption = Annotated[
+    Units, typer.Option("--units", help="Show millimetres, or inches; ballast is in grams in both.")
+]
 ColourOption = Annotated[Colour, typer.Option("--color", help="Colour the answer: auto is only on a terminal.")]
 
 
@@ -48,7 +50,9 @@ def add_design_commands(app: typer.Typer) -> None:
 def new(
     form: Annotated[str, typer.Argument(help="Body form; leave it out to see them all.")] = "",
     out: Annotated[Path | None, typer.Option("--out", help="File to write; printed when left out.")] = None,
-    length: Annotated[str, typer.Option("--length", help='Length of the body, "9 in"; the form\'s own when left out.')] = "",
+    length: Annotated[
+        str, typer.Option("--length", help='Length of the body, "9 in"; the form\'s own when left out.')
+    ] = "",
     units: UnitsOption = Units.METRIC,
 ) -> None:
     """Start a design: a commented file for one of several body forms.
@@ -96,7 +100,9 @@ def sheets(
     out: Annotated[Path, typer.Option("--out", help="The PDF to write.")],
     paper: Annotated[Paper, typer.Option("--paper", help="The sheet in the printer.")] = Paper.A4,
     units: UnitsOption = Units.METRIC,
-    bar: Annotated[str, typer.Option("--bar", help='What the printed 100 mm bar measures, when not 100 mm: "97 mm".')] = "",
+    bar: Annotated[
+        str, typer.Option("--bar", help='What the printed 100 mm bar measures, when not 100 mm: "97 mm".')
+    ] = "",
 ) -> None:
     """Papers to work from, at true size: outlines, sections, bores, ballast table, cautions. Measure the bar first.
 

@@ -30,7 +30,9 @@ def _tell_version(wanted: bool) -> None:
 
 @app.callback()
 def _start(
-    version: Annotated[bool, typer.Option("--version", callback=_tell_version, is_eager=True, help="Its version.")] = False,
+    version: Annotated[
+        bool, typer.Option("--version", callback=_tell_version, is_eager=True, help="Its version.")
+    ] = False,
 ) -> None:
     del version
 

@@ -162,7 +162,7 @@ def batch_command(
     reader = OptionReader()
     weights = [reader.needed("--blanks", text, MASS, "41.2 g") for text in split_list(blanks or [])]
     if len(weights) < 2:
-        reader.fault("--blanks", "give two weights or more: \"41.2, 43.0, 43.9 g\"")
+        reader.fault("--blanks", 'give two weights or more: "41.2, 43.0, 43.9 g"')
     written = Written(displaced=displaced, volume=volume, parts=tuple(part or ()), fittings=fittings, hooks=hooks,
                       coats=coats, sealed=sealed, water=water, salinity=salinity, jug=jug)  # fmt: skip
     reader.one_of(displaced=displaced, volume=volume)
@@ -202,9 +202,7 @@ def _aim(reader: OptionReader, sinks: str | None, rises: str | None, hangs: bool
     if asked > 1:
         reader.fault("--sinks, --rises, --hangs, --floats", "give only one of them")
     if (down is not None or up is not None) and area is None:
-        reader.fault("--plan-area, --plan", "a rate needs the area seen from above: --plan-area \"30 cm2\"")
+        reader.fault("--plan-area, --plan", 'a rate needs the area seen from above: --plan-area "30 cm2"')
     if more is not None and asked and not hangs:
         reader.fault("--margin", "goes with a lure that hangs: leave the other aim out")
     return BenchAim(velocity=(down or 0.0) - (up or 0.0), reserve=reserve or 0.0, more=more or 0.0)
-
-

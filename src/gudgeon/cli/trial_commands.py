@@ -60,7 +60,7 @@ def trim_command(
     area = plan_area(reader, plan_area_, plan, drag)
     velocity = velocity_now(reader, sinks, rises, hangs, area)
     if velocity is None:
-        reader.fault("--sinks, --rises or --hangs", "say what it does now: --sinks \"3.2 s/ft\"")
+        reader.fault("--sinks, --rises or --hangs", 'say what it does now: --sinks "3.2 s/ft"')
     wet = bench_water(reader, water, salinity)
     timber = known_wood(reader, density, None)
     heavy, angle = reader.needed("--displaced", displaced, MASS, "118 g"), reader.needed(

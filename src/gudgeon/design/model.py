@@ -295,6 +295,7 @@ class Aim(Table):
     rod: Annotated[tuple[float, ...], MASS] | None = None  # lightest and heaviest cast the rod takes
     terminal_tackle: Mass = 0.0  # snap and leader, cast along with the lure
     segments_alike: bool = True
+    whole_shot: bool = False  # tell besides how whole shot from the stock would do it
 
     @classmethod
     def unmet(cls, given: Mapping[str, object]) -> list[str]:

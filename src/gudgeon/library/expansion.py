@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from gudgeon.errors import OutsideSource
-from gudgeon.library.names import find_name
 from gudgeon.library.source import Source
 
 
@@ -36,6 +35,7 @@ def expansion(body: str) -> Expansion:
 
     raises : OutsideSource, with the names there are
     """
-    names = {one.name: (one.name,) for one in EXPANSIONS}
-    key = find_name(body, names, kind="body", way_out="say wood, resin or hollow plastic")
-    return next(one for one in EXPANSIONS if one.name == key)
+    for one in EXPANSIONS:
+        if one.name == " ".join(body.casefold().split()):
+            return one
+    raise OutsideSource(f"no body '{body}' is known: say {', '.join(one.name for one in EXPANSIONS)}")

@@ -379,13 +379,15 @@ def faults_of(hull: Hull) -> tuple[CurveFault, ...]:
     return tuple(found)
 
 
-def skin_heights(hull: Hull, station: float, offset: float) -> tuple[float, float] | None:
-    """Heights [m] of the skin below and above a point `offset` [m] to a side of the middle; None outside the body."""
-    if not hull.start < station < hull.stop:
-        return None
-    shape = hull.sections(np.array([station]))
-    width, widest, power = float(shape.half_width[0]), float(shape.widest[0]), float(shape.fullness[0])
-    if abs(offset) >= width:
-        return None
-    share = (1.0 - (abs(offset) / width) ** power) ** (1.0 / power)
-    return widest - share * (widest - float(shape.bottom[0])), widest + share * (float(shape.top[0]) - widest)
+def skin_heights(hull: Hull, stations: Array, offsets: Array) -> tuple[Array, Array]:
+    """Heights (k,) [m] of the skin below and above points (k,) [m] along and `offsets` (k,) [m] to a side of the middle.
+
+    returns : bottom, top; both the height of the widest line outside the body, where there is no wood between them
+    """
+    shape = hull.sections(np.clip(stations, hull.start, hull.stop))
+    across = np.abs(offsets) / np.maximum(shape.half_width, 1e-12)
+    inside = (across < 1.0) & (stations > hull.start) & (stations < hull.stop)
+    power = shape.fullness
+    share = np.where(inside, (1.0 - np.minimum(across, 1.0) ** power) ** (1.0 / power), 0.0)
+    middle = shape.widest
+    return middle - share * (middle - shape.bottom), middle + share * (shape.top - middle)

@@ -103,7 +103,8 @@ def best_load(
     """The load that leaves least wrong.
 
     near   : pocket name -> [kg] the solid ballast would be; whole shot are then sought within one shot of it
-    bored  : names of the pockets that are bored and no others; None to choose them too
+    bored  : names of the pockets that are bored and no others. None to choose them: yes or no with whole shot; with
+             solid ballast a part of each hole's cost for a part of its room, which is quick and leaves few holes
     raises : NoAnswer when the solver finds none
     """
     from scipy.optimize import Bounds, LinearConstraint, milp
@@ -131,7 +132,7 @@ def best_load(
     least[-1] = top[-1] = 1.0  # a constant in the cost, so that a relative gap ends the search
     least[amounts : amounts + holes] = 0.0 if bored is None else top[amounts : amounts + holes]
     whole = np.zeros(total, dtype=np.int64)
-    whole[amounts : amounts + holes] = 1 if bored is None else 0
+    whole[amounts : amounts + holes] = 1 if shot and bored is None else 0
     whole[:amounts] = 1 if shot else 0
     found = milp(cost, integrality=whole, bounds=Bounds(least, top),
                  constraints=LinearConstraint(np.vstack([rows, more]), np.r_[low, more_low], np.r_[high, more_high]),

@@ -7,7 +7,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from gudgeon.physics.hull import Hull
+from gudgeon.physics.hull import Hull, bare
 from gudgeon.physics.mass import COLUMNS, Effect, Item, Ledger, Sums, ledger
 from gudgeon.physics.pocket import Fill, Pocket, fill
 from gudgeon.physics.sinking import FallingBody
@@ -52,6 +52,8 @@ class Segment:
     bare    : [m3] the wood alone, before any hole
     centre  : (3,) [m] of that volume
     skin    : [m2] area that is coated, joint faces with it
+    plan_area   : [m2] seen from above
+    plan_centre : (3,) [m] middle of that, at the height of the piece's own middle
     """
 
     name: str
@@ -61,6 +63,8 @@ class Segment:
     bare: float
     centre: tuple[float, float, float]
     skin: float
+    plan_area: float
+    plan_centre: tuple[float, float, float]
 
 
 @dataclass(frozen=True)
@@ -81,9 +85,9 @@ class WaterState:
 class Lure:
     """A design and the library's tables met: everything a question needs, frozen.
 
-    hull       : finished size
-    bare_hull  : the wood as cut, smaller by the coats
+    hull       : as drawn
     build      : [m] thickness of all coats together
+    shown      : [m] how much of that the drawing already has: all of it when finished sizes are drawn, else none
     fixed      : items that are not ballast
     held       : pocket name -> [kg] ballast in it
     wood_density : [kg/m3] the value the ledger starts from
@@ -97,8 +101,8 @@ class Lure:
 
     name: str
     hull: Hull
-    bare_hull: Hull
     build: float
+    shown: float
     segments: tuple[Segment, ...]
     joints: tuple[Joint, ...]
     fixed: tuple[Item, ...]
@@ -115,6 +119,11 @@ class Lure:
     drag_spread: float
     depth: float
     eye_height: float
+
+    @cached_property
+    def bare_hull(self) -> Hull:
+        """The wood as cut, smaller than finished by the coats."""
+        return bare(self.hull, self.shown)
 
     @cached_property
     def fills(self) -> dict[str, Fill]:

@@ -65,21 +65,21 @@ class Item:
     effects: tuple[Effect, ...] = ()
     spread_out: tuple[Place, Place, Place] | None = None
 
-    def sums(self) -> Array:
+    def sums(self) -> tuple[float, ...]:
         """(8,) this item's share of a ledger's sums."""
         return _columns(self.mass, self.place, self.displaced, self.lift)
 
-    def effect_sums(self, effect: Effect) -> Array:
+    def effect_sums(self, effect: Effect) -> tuple[float, ...]:
         """(8,) change of the sums for one half-width of the effect's source, to first order."""
-        moved = _columns(effect.mass, self.place, effect.displaced, self.lift)
-        for axis in range(3):
-            moved[MASS_X + axis] += self.mass * effect.shift[axis]
-            moved[VOLUME_X + axis] += self.displaced * effect.lift[axis]
-        return moved
+        (x, y, z), (u, v, w) = self.place, self.lift
+        (dx, dy, dz), (du, dv, dw) = effect.shift, effect.lift
+        dm, dd, m, d = effect.mass, effect.displaced, self.mass, self.displaced
+        return (dm, dm * x + m * dx, dm * y + m * dy, dm * z + m * dz,
+                dd, dd * u + d * du, dd * v + d * dv, dd * w + d * dw)  # fmt: skip
 
 
-def _columns(mass: float, place: Place, displaced: float, lift: Place) -> Array:
-    return np.array([mass, *(mass * c for c in place), displaced, *(displaced * c for c in lift)])
+def _columns(mass: float, place: Place, displaced: float, lift: Place) -> tuple[float, ...]:
+    return (mass, *(mass * c for c in place), displaced, *(displaced * c for c in lift))
 
 
 @dataclass(frozen=True)
@@ -103,9 +103,10 @@ class Ledger:
         """(n, k, 8) change of each item's sums per half-width of each source."""
         index = {source: place for place, source in enumerate(self.sources)}
         table = np.zeros((len(self.items), len(self.sources), COLUMNS))
-        for row, item in enumerate(self.items):
-            for effect in item.effects:
-                table[row, index[effect.source]] += item.effect_sums(effect)
+        named = [(row, item, effect) for row, item in enumerate(self.items) for effect in item.effects]
+        if named:
+            rows, columns = [row for row, _, _ in named], [index[effect.source] for _, _, effect in named]
+            np.add.at(table, (rows, columns), np.array([item.effect_sums(effect) for _, item, effect in named]))
         return table
 
     def chosen(

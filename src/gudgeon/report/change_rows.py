@@ -8,7 +8,7 @@ from gudgeon.answers.sums import Rate
 from gudgeon.answers.trimming import Trim
 from gudgeon.answers.waters import WaterChange
 from gudgeon.physics.spread import Estimate
-from gudgeon.report.laying import Laid, narrow_rows, plain, rate_rows, rate_words
+from gudgeon.report.laying import Laid, laid, narrow_rows, plain, rate_rows, rate_words
 from gudgeon.report.rows import Row, Shop, row, words_row
 from gudgeon.units import Measure
 
@@ -32,7 +32,7 @@ def swap_laid(answer: Swap, shop: Shop) -> Laid:
     )
     lead = plain(answer.lead, Measure.MASS, shop)
     head = f"In the new wood it takes {lead} of lead, {_signed(answer.change, shop)}; the finished weight stays."
-    return Laid(head, rows, answer.warnings)
+    return laid(head, rows, answer.warnings, shop)
 
 
 def taped_laid(answer: Taped, shop: Shop) -> Laid:
@@ -51,7 +51,7 @@ def taped_laid(answer: Taped, shop: Shop) -> Laid:
         f" with a {answer.bit} bit, {plain(answer.depth.value, Measure.CUT, shop)} of full bore")  # fmt: skip
     head = (f"{plain(answer.taped, Measure.MASS, shop)} taped outside is {plain(answer.inside, Measure.MASS, shop)} "
             f"inside{bore}.")  # fmt: skip
-    return Laid(head, rows, answer.warnings)
+    return laid(head, rows, answer.warnings, shop)
 
 
 def hook_laid(answer: HookChange, shop: Shop) -> Laid:
@@ -67,7 +67,7 @@ def hook_laid(answer: HookChange, shop: Shop) -> Laid:
         rows.append(row("hook.tilt", "turns the nose by (plus: up)", answer.tilt, Measure.ANGLE, shop))
     rows += narrow_rows("hook", answer.narrowing, Measure.MASS, shop)
     rate = "" if answer.after is None else f"; it then {rate_words(answer.after, shop)}"
-    return Laid(f"In water that is {_signed(answer.net, shop)}{rate}.", tuple(rows), answer.warnings)
+    return laid(f"In water that is {_signed(answer.net, shop)}{rate}.", rows, answer.warnings, shop)
 
 
 def salt_laid(answer: WaterChange, shop: Shop) -> Laid:
@@ -92,7 +92,7 @@ def salt_laid(answer: WaterChange, shop: Shop) -> Laid:
     side = "heavy" if answer.after.value > 0.0 else "light"
     head = (f"In {answer.there} it {does}: {plain(size, Measure.MASS, shop)} {side}. To bring it back: "
             f"{_signed(answer.inside, shop)} lead inside.")  # fmt: skip
-    return Laid(head, rows, answer.warnings)
+    return laid(head, rows, answer.warnings, shop)
 
 
 def scale_laid(answer: Resized, shop: Shop) -> Laid:
@@ -118,7 +118,7 @@ def scale_laid(answer: Resized, shop: Shop) -> Laid:
     )
     head = (f"At {answer.factor:g} times the size it takes {plain(answer.lead, Measure.MASS, shop)} of lead and weighs "
             f"{plain(answer.total, Measure.CASTING_MASS, shop)}.")  # fmt: skip
-    return Laid(head, rows, answer.warnings)
+    return laid(head, rows, answer.warnings, shop)
 
 
 def trim_laid(answer: Trim, shop: Shop) -> Laid:
@@ -128,16 +128,16 @@ def trim_laid(answer: Trim, shop: Shop) -> Laid:
         name = f"trim.{place}"
         rows += [
             words_row(f"{name}.fix", f"way {place}", fix.words),
-            row(f"{name}.mass", f"way {place}: weight moved", fix.mass, Measure.MASS, shop),
-            row(f"{name}.moment", f"way {place}: moment taken away", fix.moment, Measure.MOMENT, shop),
-            row(f"{name}.left", f"way {place}: tilt left (minus: nose-down)", fix.left, Measure.ANGLE, shop),
-            row(f"{name}.excess", f"way {place}: heavy in water by", fix.excess, Measure.MASS, shop),
-            *rate_rows(name, fix.rate, shop, f"way {place}"),
+            row(f"{name}.mass", "  weight that moves", fix.mass, Measure.MASS, shop),
+            row(f"{name}.moment", "  moment it takes away", fix.moment, Measure.MOMENT, shop),
+            row(f"{name}.left", "  tilt left (minus: nose-down)", fix.left, Measure.ANGLE, shop),
+            row(f"{name}.excess", "  heavy in water by (minus: light)", fix.excess, Measure.MASS, shop),
+            *rate_rows(name, fix.rate, shop, margin="  ")[1:],
         ]
     rows += narrow_rows("trim", answer.narrowing, Measure.MOMENT, shop)
     best = answer.fixes[0]
     rate = "" if best.rate is None else f"; it then {rate_words(best.rate, shop)}"
-    return Laid(f"Least change of sink: {best.words}{rate}.", tuple(rows), answer.warnings)
+    return laid(f"Least change of sink: {best.words}{rate}.", rows, answer.warnings, shop)
 
 
 def drop_laid(answer: Drop, shop: Shop) -> Laid:
@@ -154,7 +154,7 @@ def drop_laid(answer: Drop, shop: Shop) -> Laid:
         rows.append(row("drop.drag", "drag coefficient on the area seen from above", answer.drag, Measure.NUMBER, shop))
     rows += narrow_rows("drop", answer.narrowing, Measure.MASS, shop) if answer.excess is not None else []
     lead = "" if answer.lead is None else f" For the rate asked, {_signed(answer.lead, shop)} lead inside."
-    return Laid(f"It {rate_words(rate, shop)}: {answer.words}.{lead}", tuple(rows), answer.warnings)
+    return laid(f"It {rate_words(rate, shop)}: {answer.words}.{lead}", rows, answer.warnings, shop)
 
 
 def classes_laid(limits: tuple[ClassLimits, ...], shop: Shop) -> Laid:
@@ -165,10 +165,10 @@ def classes_laid(limits: tuple[ClassLimits, ...], shop: Shop) -> Laid:
         rows.append(words_row(f"classes.{name}", one.kind.word, one.kind.limits))
         for end, value in (("slow", one.slow), ("fast", one.fast)):
             if value is not None:
-                rows.append(row(f"classes.{name}.{end}", f"{one.kind.word}, {end} end: heavy by", value, Measure.MASS,
+                rows.append(row(f"classes.{name}.{end}", f"  {end} end, heavy by (minus: light)", value, Measure.MASS,
                                 shop, standing="estimate"))  # fmt: skip
     head = "The trade has no standard for these words; gudgeon uses them with these limits."
-    return Laid(head, tuple(rows), ())
+    return laid(head, rows, (), shop)
 
 
 def sits_laid(answer: Sits, shop: Shop) -> Laid:
@@ -185,4 +185,4 @@ def sits_laid(answer: Sits, shop: Shop) -> Laid:
     )  # fmt: skip
     head = (f"Put the lead {plain(answer.lead_at, Measure.LENGTH, shop)} from the nose and it sits "
             f"{plain(answer.angle, Measure.ANGLE, shop)} tail-down.")  # fmt: skip
-    return Laid(head, rows, answer.warnings)
+    return laid(head, rows, answer.warnings, shop)

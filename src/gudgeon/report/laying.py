@@ -1,13 +1,17 @@
 """What the answers from a scale and a jug share on a screen: a rate as rows, and the measurement worth making."""
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from gudgeon.answers.classing import class_of
+from gudgeon.answers.finding import Finding
 from gudgeon.answers.known import Narrowing
 from gudgeon.answers.sums import Rate
 from gudgeon.physics.spread import Estimate
 from gudgeon.report.rows import Row, Shop, row, words_row
+from gudgeon.report.sentences import SIGNS, said
+from gudgeon.report.text import Told
 from gudgeon.units import Measure
 
 
@@ -17,7 +21,7 @@ class Laid:
 
     headline: str
     rows: tuple[Row, ...]
-    warnings: tuple[str, ...]
+    warnings: tuple[Told, ...]
 
 
 def time_per_distance(velocity: Estimate) -> Estimate | None:
@@ -29,23 +33,29 @@ def time_per_distance(velocity: Estimate) -> Estimate | None:
     return Estimate(1.0 / abs(velocity.value), 1.0 / speeds[1], 1.0 / speeds[0])
 
 
-def rate_rows(prefix: str, rate: Rate | None, shop: Shop, when: str = "") -> tuple[Row, ...]:
+def rate_rows(prefix: str, rate: Rate | None, shop: Shop, when: str = "", margin: str = "") -> tuple[Row, ...]:
     """Velocity, time per distance and class of a rate; nothing where no area was given."""
     if rate is None:
         return ()
     after = f", {when}" if when else ""
     pace = time_per_distance(rate.velocity)
     kind = class_of(rate.velocity.value)
-    words = rate.words if rate.words == kind.word else f"{kind.word}; the range covers {rate.words}"
     return (
-        row(f"{prefix}.speed", f"speed, down is plus{after}", rate.velocity, Measure.SPEED, shop, standing="estimate"),
-        words_row(f"{prefix}.rate", f"time per distance{after}", rate.words, standing="estimate")
+        row(f"{prefix}.speed", f"{margin}speed, down is plus{after}", rate.velocity, Measure.SPEED, shop,
+            standing="estimate"),
+        words_row(f"{prefix}.rate", f"{margin}time per distance{after}", rate.words, standing="estimate")
         if pace is None
-        else row(f"{prefix}.rate", f"time per distance{after}", pace, Measure.TIME_PER_DISTANCE, shop,
+        else row(f"{prefix}.rate", f"{margin}time per distance{after}", pace, Measure.TIME_PER_DISTANCE, shop,
                  standing="estimate"),
-        words_row(f"{prefix}.class", f"class{after}", f"{words} ({kind.word}: {kind.limits}; no standard)",
+        words_row(f"{prefix}.class", f"{margin}class{after}", f"{rate.words} ({kind.word}: {kind.limits})",
                   standing="estimate"),
     )  # fmt: skip
+
+
+def laid(headline: str, rows: Sequence[Row], warnings: Sequence[Finding], shop: Shop) -> Laid:
+    """An answer laid out, its warnings said in the shop's units."""
+    told = tuple(Told(SIGNS[finding.gravity][1], said(finding, shop)) for finding in warnings)
+    return Laid(headline, tuple(rows), told)
 
 
 def rate_words(rate: Rate, shop: Shop) -> str:

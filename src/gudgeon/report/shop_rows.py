@@ -6,7 +6,7 @@ from gudgeon.answers.boring import Bores
 from gudgeon.answers.coating import Coats
 from gudgeon.answers.known import Narrowing
 from gudgeon.answers.mixing import Mix
-from gudgeon.report.laying import Laid, narrow_rows, plain
+from gudgeon.report.laying import Laid, laid, narrow_rows, plain
 from gudgeon.report.rows import Row, Shop, row, words_row
 from gudgeon.report.sum_rows import caution_rows
 from gudgeon.units import Measure
@@ -21,7 +21,7 @@ def batch_laid(answer: Batch, shop: Shop) -> Laid:
         name, label = f"batch.{blank.number}", f"{blank.number}: {weight} blank{aside}"
         rows.append(row(f"{name}.lead", label, blank.lead, Measure.MASS, shop))
         if blank.depth is not None:
-            rows.append(row(f"{name}.depth", f"{blank.number}: {_holes(answer)}", blank.depth, Measure.CUT, shop))
+            rows.append(row(f"{name}.depth", f"  {_holes(answer)}", blank.depth, Measure.CUT, shop))
     rows += [
         row("batch.mean", "mean lead", answer.mean_lead, Measure.MASS, shop),
         row("batch.together", "all leads together may be off by", answer.together, Measure.MASS, shop),
@@ -34,7 +34,7 @@ def batch_laid(answer: Batch, shop: Shop) -> Laid:
     leads = [blank.lead.value for blank in answer.blanks]
     low, high = plain(min(leads), Measure.MASS, shop), plain(max(leads), Measure.MASS, shop)
     head = f"{len(leads)} blanks take {low} to {high} of lead, each its own."
-    return Laid(head, tuple(rows), answer.warnings)
+    return laid(head, rows, answer.warnings, shop)
 
 
 def _holes(answer: Batch) -> str:
@@ -56,7 +56,7 @@ def bore_laid(answer: Bores, shop: Shop) -> Laid:
     many = "one hole" if answer.holes == 1 else f"each of {answer.holes} holes"
     head = (f"{mass} of {answer.material}: {plain(first.depth.value, Measure.CUT, shop)} of full bore in {many}, "
             f"{first.bit} bit.")  # fmt: skip
-    return Laid(head, tuple(rows), answer.warnings)
+    return laid(head, rows, answer.warnings, shop)
 
 
 def board_laid(answer: Board, shop: Shop) -> Laid:
@@ -69,7 +69,7 @@ def board_laid(answer: Board, shop: Shop) -> Laid:
                  row("board.square", "a square blank", answer.square, Measure.MASS, shop)]  # fmt: skip
     rows += narrow_rows("board", answer.narrowing, Measure.DENSITY, shop)
     count = "" if answer.count is None else f" It gives {answer.count} blanks."
-    return Laid(f"This board is {plain(answer.density, Measure.DENSITY, shop)}.{count}", tuple(rows), answer.warnings)
+    return laid(f"This board is {plain(answer.density, Measure.DENSITY, shop)}.{count}", rows, answer.warnings, shop)
 
 
 def mix_laid(answer: Mix, shop: Shop) -> Laid:
@@ -92,7 +92,7 @@ def mix_laid(answer: Mix, shop: Shop) -> Laid:
     rows += narrow_rows("mix", _per_hundred(answer), Measure.MASS, shop)
     density = plain(answer.wanted, Measure.DENSITY, shop)
     head = f"For {density}, {plain(per_hundred, Measure.MASS, shop)} of bubbles to 100 g of resin{amounts}."
-    return Laid(head, tuple(rows), answer.warnings)
+    return laid(head, rows, answer.warnings, shop)
 
 
 def coats_laid(answer: Coats, shop: Shop) -> Laid:
@@ -108,13 +108,14 @@ def coats_laid(answer: Coats, shop: Shop) -> Laid:
     for name, label, value, measure in (
         ("share", "of the blank's weight", answer.share, Measure.PART),
         ("build", "build, each face", answer.build, Measure.WIRE),
-        ("bodies", "bodies that 100 ml of dry coat would cover", answer.bodies, Measure.NUMBER),
+        ("gap", "cut bare joint gaps wider by", answer.gap, Measure.WIRE),
+        ("bodies", "bodies that 100 ml of dry coat covers", answer.bodies, Measure.COUNT),
     ):
         rows += [] if value is None else [row(f"coats.{name}", label, value, measure, shop)]
     rows += narrow_rows("coats", answer.narrowing, Measure.MASS, shop)
     mass, sinks = plain(answer.mass, Measure.MASS, shop), plain(answer.sinks, Measure.MASS, shop)
     only = "only " if answer.sealer is None else ""
-    return Laid(f"{mass} on the scale, but {only}{sinks} in water.", tuple(rows), answer.warnings)
+    return laid(f"{mass} on the scale, but {only}{sinks} in water.", rows, answer.warnings, shop)
 
 
 

@@ -2,8 +2,8 @@
 
 from gudgeon.answers.sums import Lead, Sum
 from gudgeon.physics.spread import Estimate
-from gudgeon.report.laying import Laid, narrow_rows, plain, rate_rows, rate_words
-from gudgeon.report.rows import Row, Shop, row, words_row
+from gudgeon.report.laying import Laid, laid, narrow_rows, plain, rate_rows, rate_words
+from gudgeon.report.rows import Row, Shop, row, spoken, words_row
 from gudgeon.units import Measure
 
 HEAVY = "heavy in water by (minus: light)"
@@ -38,7 +38,7 @@ def lead_laid(answer: Lead, shop: Shop) -> Laid:
         *narrow_rows("lead", answer.narrowing, Measure.MASS, shop),
         *caution_rows("lead", answer.material),
     )  # fmt: skip
-    return Laid(_lead_headline(answer, shop), rows, answer.warnings)
+    return laid(_lead_headline(answer, shop), rows, answer.warnings, shop)
 
 
 def _shot_rows(answer: Lead, shop: Shop) -> tuple[Row, ...]:
@@ -55,19 +55,19 @@ def _shot_rows(answer: Lead, shop: Shop) -> tuple[Row, ...]:
 def _more_rows(answer: Lead, shop: Shop) -> tuple[Row, ...]:
     if answer.plain_more is None:
         return ()
-    share = plain(answer.aim.more, Measure.PART, shop)
+    share = spoken(answer.aim.more, Measure.PART, shop)
     return (row("lead.plain_more", f"on paper, {share} more", answer.plain_more, Measure.MASS, shop),)
 
 
 def _aim_words(answer: Lead, shop: Shop) -> str:
     aim = answer.aim
     if aim.reserve:
-        return f"floats with {plain(aim.reserve, Measure.PART, shop)} in reserve"
+        return f"floats with {spoken(aim.reserve, Measure.PART, shop)} in reserve"
     if aim.velocity:
         does = "sinks" if aim.velocity > 0.0 else "rises"
         return f"{does} at {plain(1.0 / abs(aim.velocity), Measure.TIME_PER_DISTANCE, shop)}"
     if aim.more:
-        return f"sinks, with {plain(aim.more, Measure.PART, shop)} more than hangs it"
+        return f"sinks, with {spoken(aim.more, Measure.PART, shop)} more than hangs it"
     return "hangs"
 
 
@@ -110,4 +110,4 @@ def sum_laid(answer: Sum, shop: Shop) -> Laid:
     if answer.excess.low < 0.0 < answer.excess.high:
         does = f"Floats to sinks, most likely {does.lower()}"
     rate = "" if answer.rate is None else f"; {rate_words(answer.rate, shop)}"
-    return Laid(f"{does} in {answer.water}: {_state(answer.excess, shop)}{rate}.", rows, answer.warnings)
+    return laid(f"{does} in {answer.water}: {_state(answer.excess, shop)}{rate}.", rows, answer.warnings, shop)

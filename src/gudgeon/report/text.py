@@ -94,8 +94,8 @@ def print_warnings(console: Console, warnings: Sequence[str | Told]) -> None:
         lines = Text(words).wrap(console, max(20, console.width - len(head)))
         for place, line in enumerate(lines):
             line.rstrip()
-            start = Text(head, style=style) if place == 0 else Text(" " * len(head))
-            console.print(start + line)
+            start = (head, style) if place == 0 else " " * len(head)
+            console.print(Text.assemble(start, line))
 
 
 def print_rows(console: Console, answer_rows: Sequence[Row]) -> None:
@@ -105,7 +105,7 @@ def print_rows(console: Console, answer_rows: Sequence[Row]) -> None:
     for row in answer_rows:
         shown = figures.get(id(row), row.shown)
         if len(row.label) <= label_width and label_width + 2 + len(shown) <= console.width and console.width >= NARROW:
-            console.print(Text(f"{row.label:<{label_width}}  ", style="dim") + Text(shown))
+            console.print(Text.assemble((f"{row.label:<{label_width}}  ", "dim"), shown))
         else:
             _print_below(console, row.label, shown.strip())
 
