@@ -226,7 +226,7 @@ def _answer(before: Lure, after: Lure, target: Target, load: Load, *, in_shot: b
     needed = around(max(known.value, 0.0), known.spread)
     used = [pocket for pocket in after.pockets if after.held.get(pocket.name, 0.0) > 0.0]
     loads = tuple(_pocket_load(before, after, pocket, load) for pocket in used)
-    spare = min(max(0.03 * put, needed.spread), put)
+    spare = min(needed.spread, sum(load.add for load in loads))
     left = float(excess_mass(state, after.water.density)) - target.excess
     tilt = steady_pitch(after, state) - target.aim.attitude
     return Ballasting(target, needed, put, loads, left, tilt, spare, in_shot, after)

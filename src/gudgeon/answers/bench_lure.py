@@ -12,7 +12,7 @@ from gudgeon.library.hooks import hook_mass
 from gudgeon.library.metals import material
 from gudgeon.library.water import FRESH, SEA, water_density
 from gudgeon.library.woods import LEAST_DENSE_WOOD, MOST_DENSE_WOOD, species, wood_density
-from gudgeon.physics.immersion import film_mass
+from gudgeon.physics.coating import coat_mass
 from gudgeon.units import ICE_POINT, Reading, celsius
 
 BLANK = "blank weight"
@@ -239,7 +239,7 @@ def _wood_faults(lure: BenchLure, values: Mapping[str, float]) -> list[Fault]:
 
 def film(thickness: Reading, area: Reading, coat: Stuff) -> Reading:
     """A coat's weight [kg] by its thickness [m] and the area [m2] it covers."""
-    mass = film_mass(area.value, thickness.value, coat.density)
+    mass = coat_mass(area.value, thickness.value, coat.density)
     share = thickness.spread_or(Uncertainty().coat_thickness * thickness.value) / thickness.value
     by_area = area.spread_or(FILM_AREA * area.value) / area.value
     return Reading(mass, mass * math.hypot(share, by_area))

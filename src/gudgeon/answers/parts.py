@@ -111,19 +111,26 @@ def _height(bench: Bench, station: float, given: float | None, sits: str) -> flo
 def _hook(bench: Bench, number: int, hook: Hook) -> Part | None:
     table = f"hook {number} '{hook.name}'"
     stuff = _stuff(bench, f"{table}.material", hook.material)
-    if hook.weight is not None:
-        mass, spread = hook.weight.value, hook.weight.spread_or(bench.design.uncertainty.scale)
-    else:
-        size = hook.size or ""
-        found = looked_up(bench.faults, f"{table}.size", lambda: hook_mass(size))
-        if found is None:
-            return None
-        mass = found.mass
-        spread = max(bench.design.uncertainty.table_hook * mass, found.spread)
-    if stuff is None:
+    mass = _hook_mass(bench, table, hook)
+    if stuff is None or mass is None:
         return None
     place = (hook.at, hook.offset, _height(bench, hook.at, hook.height, "belly"))
-    return Part(hook.name, "hook", mass, spread, stuff, place, 0.0, segment_at(bench.segments, hook.at)[:1])
+    owners = segment_at(bench.segments, hook.at)[:1]
+    return Part(hook.name, "hook", mass.value, mass.spread_or(0.0), stuff, place, 0.0, owners)
+
+
+def _hook_mass(bench: Bench, table: str, hook: Hook) -> Reading | None:
+    """[kg] as weighed; else as the drawer's hooks of its size were; else the table's for the size."""
+    unsure = bench.design.uncertainty
+    size = hook.size or ""
+    own = next((one.weight for one in bench.design.stock.hooks if hook.size == one.size), None)
+    weighed = hook.weight or own
+    if weighed is not None:
+        return Reading(weighed.value, weighed.spread_or(unsure.scale))
+    found = looked_up(bench.faults, f"{table}.size", lambda: hook_mass(size))
+    if found is None:
+        return None
+    return Reading(found.mass, max(unsure.table_hook * found.mass, found.spread))
 
 
 def _fitting(bench: Bench, number: int, fitting: Fitting) -> Part | None:

@@ -146,7 +146,7 @@ class _Filling:
         if self.units == "mm":
             return f"{millimetres:g} mm"
         if millimetres < 0.5:
-            return f"{millimetres / 25.4:.2g} in"
+            return f"{round(millimetres / 25.4, 4):g} in"
         return f"{inch_fraction(millimetres / 1000.0, 64)} in"
 
     def bore(self, millimetres: float) -> str:

@@ -176,7 +176,8 @@ def lead(
     slips = () if told_total is None else _slips(lure, told_total)
     over = -needed.value * worth_inside(lure.wood(numbers(knowns)), material.density)
     heavy = () if any("already" in slip.words for slip in slips) else _too_heavy(over, aim)
-    warnings = (*slips, *heavy, *whole.warnings, *(() if over >= 0.0 else _swing(whole, aim, last_hole)), *_short(shots))
+    swing = () if over >= 0.0 else _swing(whole, aim, last_hole)
+    warnings = (*slips, *heavy, *whole.warnings, *swing, *_short(shots))
     return Lead(
         material=material.name, aim=aim, water=whole.water, inside=needed,
         outside=estimate(_outside(lure, aim, material), knowns), total=whole.total, displaced=whole.displaced,
@@ -347,7 +348,7 @@ def _swing(whole: Sum, aim: BenchAim, leave: float) -> tuple[Finding, ...]:
         return ()
     turn = "sinks" if high < 0.0 else "floats"
     twice = f", and twice that makes it {turn[:-1]}" if abs(whole.excess.value) < 2.0 * spread else ""
-    ends = {"slow": (1.0 / slow, Measure.TIME_PER_DISTANCE), "fast": (1.0 / fast, Measure.TIME_PER_DISTANCE)}
+    ends = {"slow": (1.0 / slow, Measure.TIME_PER_FOOT), "fast": (1.0 / fast, Measure.TIME_PER_FOOT)}
     words = f"± {grams(spread)} in weights and water swings it from {{slow}} to {{fast}}{twice}: {tank}"
     return (watch(words, **ends),)
 

@@ -5,6 +5,7 @@ from functools import partial
 
 import numpy as np
 
+from gudgeon.answers.ballasting import worth_inside
 from gudgeon.answers.parts import looked_up
 from gudgeon.answers.sinking_rate import SinkingRate, sinking_rate
 from gudgeon.answers.water_state import water_at
@@ -24,6 +25,7 @@ class TubTest:
     water   : in words
     rate    : float or sink there
     to_hang : [kg] of stick-on lead that would just hang it there; negative when it must lose weight instead
+    inside_per_taped : ballast to put inside for each gram that it takes beyond `to_hang`
     """
 
     stage: str
@@ -31,6 +33,7 @@ class TubTest:
     water: str
     rate: SinkingRate
     to_hang: float
+    inside_per_taped: float
 
 
 def tub_test(design: Design, lure: Lure) -> TubTest:
@@ -63,8 +66,9 @@ def tub_test(design: Design, lure: Lure) -> TubTest:
     if faults:
         raise BadDesign("the design cannot be built", tuple(faults))
     rate = sinking_rate(state, effects, lure.knowledge, lure.falling)
-    lead = material("lead").density
-    return TubTest(tub.stage, _on(design, fitted), water.words, rate, -rate.excess.value / (1.0 - water.density / lead))
+    taped = 1.0 - water.density / material("lead").density
+    return TubTest(tub.stage, _on(design, fitted), water.words, rate, -rate.excess.value / taped,
+                   taped / worth_inside(lure))  # fmt: skip
 
 
 def _on(design: Design, fitted: tuple[str, ...] | None) -> str:

@@ -77,9 +77,8 @@ def woodwork(design: Design, faults: list[Fault]) -> Woodwork:
     cuts = _cuts(hull, design.joints)
     joints = tuple(_joint(drawn, cut) for drawn, cut in zip(design.joints, cuts, strict=True))
     pieces = [portion(hull, start, stop) for start, stop in _spans(hull, design.joints, faults)]
-    names = design.segments or _names(len(pieces))
     segments = tuple(
-        _segment(names[place], piece, _own_cuts(cuts, joints, place), (build, shown))
+        _segment(design.segment_names[place], piece, _own_cuts(cuts, joints, place), (build, shown))
         for place, piece in enumerate(pieces)
     )
     removal = tuple(_removal_spread(design, joint, made) for joint, made in zip(design.joints, joints, strict=True))
@@ -197,12 +196,6 @@ _OUTLINE_FAULTS = {
 def _outline_fault(fault: CurveFault) -> Fault:
     key, words = _OUTLINE_FAULTS[fault.what]
     return Fault(f"outline.{key}", f"{words}, worst {1e3 * fault.station:.1f} mm from the nose")
-
-
-def _names(count: int) -> tuple[str, ...]:
-    if count == 1:
-        return ("body",)
-    return ("head", "tail") if count == 2 else ("head", *(f"middle {n}" for n in range(1, count - 1)), "tail")
 
 
 def _segment(name: str, piece: Portion, ends: _Ends, coats: tuple[float, float]) -> Segment:

@@ -71,7 +71,7 @@ def new(
     if out is None:
         print(text, end="")
         return
-    save_new(out, text.encode())
+    save_new(out, text)
     print(f"{out} is written. Change it to your lure, then: gudgeon check {out}")
 
 

@@ -113,7 +113,7 @@ def coats_command(
       gudgeon coats --area "200 cm2" --coat "primer, 30 um" \\
         --coat "paint, 40 um" --coat "epoxy, 0.4 mm" --sealed "3 g"
     """
-    from gudgeon.answers.coating import CoatAsked, coat_weights
+    from gudgeon.answers.coats import CoatAsked, coat_weights
     from gudgeon.report.shop_rows import coats_laid
 
     reader = OptionReader()

@@ -109,8 +109,19 @@ def read_toml(text: str, name: str) -> dict[str, Any]:
     return data
 
 
-def save(path: str | os.PathLike[str], text: str) -> None:
-    """Write a design's text so that the file is the old one or the new one, never half of either.
+def save_new(path: str | os.PathLike[str], text: str) -> None:
+    """Write a design to a file that is not there yet.
+
+    raises : BadDesign when it is there, or cannot be written
+    """
+    if os.path.lexists(path):
+        fault = Fault("the file", "it is there already, and nothing was changed; name another, or move it away first")
+        raise BadDesign(f"{FilePath(path).name} cannot be written", [fault])
+    save(path, text)
+
+
+def save(path: str | os.PathLike[str], content: str | bytes) -> None:
+    """Write a design's text, or the pages made from it, so that the file is the old one or the new, never half of either.
 
     raises : BadDesign when the file cannot be written; the old one then stands as it was
     """
@@ -118,10 +129,10 @@ def save(path: str | os.PathLike[str], text: str) -> None:
     target = FilePath(os.path.realpath(file))  # through a link to the file itself
     beside: str | None = None
     try:
-        content = text.encode("utf-8")
+        whole = content.encode("utf-8") if isinstance(content, str) else content
         handle, beside = tempfile.mkstemp(prefix=f".{target.name}.", suffix=".part", dir=target.parent)
         with open(handle, "wb") as part:
-            part.write(content)
+            part.write(whole)
             part.flush()
             os.fsync(part.fileno())
         _same_permissions(target, FilePath(beside))

@@ -73,16 +73,6 @@ def mass_per_depth(bore: Length, density: Density) -> float:
     return math.pi / 4.0 * bore**2 * density
 
 
-def film_mass(area: Area, thickness: Length, density: Density) -> Mass:
-    """Mass of a coat [kg]: A t rho."""
-    return area * thickness * density
-
-
-def coverage(volume: Volume, thickness: Length) -> Area:
-    """Area [m2] that a volume of coat covers at a thickness."""
-    return volume / thickness
-
-
 def box_density(mass: Mass, length: Length, width: Length, height: Length) -> Density:
     """Density [kg/m3] of a square-cut piece."""
     return float(mass / (length * width * height))

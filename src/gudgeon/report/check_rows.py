@@ -43,16 +43,13 @@ def check_sections(check: Check, shop: Shop) -> tuple[Section, ...]:
     if check.shot is not None:
         found.append(Section("In whole shot", tuple(_shot(check, check.shot, shop))))
     found += [
+        Section("The tub test as it will be done", tuple(_tub(check, shop))),
         Section("In the water" if check.ballast is None else "In the water, ballast in", tuple(_water(check, shop))),
         Section("Upright", tuple(_upright(check, shop))),
     ]
     if len(check.pieces) > 1:
         found.append(Section("Each piece alone", tuple(line for piece in check.pieces for line in _piece(piece, shop))))
-    found += [
-        Section("The tub test as it will be done", tuple(_tub(check, shop))),
-        Section("Elsewhere, and on the rod", tuple(_elsewhere(check, shop))),
-    ]
-    return tuple(found)
+    return (*found, Section("Elsewhere, and on the rod", tuple(_elsewhere(check, shop))))
 
 
 def headline(check: Check, shop: Shop) -> str:
@@ -103,7 +100,11 @@ def _drawn(check: Check, shop: Shop) -> Iterator[Row]:
               standing=COMPUTED)  # fmt: skip
     yield row("wood.blank", "bare blank, before any hole", check.blank, Measure.MASS, shop, standing=COMPUTED)
     for number, joint in enumerate(check.lure.joints, start=1):
-        yield row(f"joint.{number}.removed", f"joint {number} takes away", joint.removed, Measure.VOLUME, shop)
+        yield row(f"joint.{number}.at", f"joint {number}: middle, from the nose", joint.at, Measure.CUT, shop)
+        yield row(f"joint.{number}.gap", "   finished gap", joint.gap, Measure.LENGTH, shop)
+        yield row(f"joint.{number}.bare_gap", "   gap to cut in bare wood", joint.gap + 2.0 * check.lure.build,
+                  Measure.LENGTH, shop)  # fmt: skip
+        yield row(f"joint.{number}.removed", "   takes away", joint.removed, Measure.VOLUME, shop)
     yield words_row("water.kind", "water", check.lure.water.words)
     yield row("water.density", "its density", check.lure.water.density, Measure.WATER_DENSITY, shop)
     yield row("now.mass", "weighs as it stands, all on", check.now.mass, Measure.MASS, shop, standing=COMPUTED)
@@ -163,7 +164,8 @@ def _rate_rows(name: str, rate: SinkingRate, shop: Shop) -> Iterator[Row]:
         yield words_row(f"{name}.rate", "rate", _straddling(rate), standing=ESTIMATE)
     else:
         yield row(f"{name}.rate", verb, time, Measure.TIME_PER_FOOT, shop, standing=ESTIMATE)
-        yield row(f"{name}.rate_per_metre", "   which is", time, Measure.TIME_PER_DISTANCE, Shop.METRIC, standing=ESTIMATE)
+        yield row(f"{name}.rate_per_metre", "   which is", time, Measure.TIME_PER_DISTANCE, Shop.METRIC,
+                  standing=ESTIMATE)  # fmt: skip
     middle = class_of(rate.velocity.value)
     yield words_row(f"{name}.class", "trade word", rate.words, standing=ESTIMATE)
     yield words_row(f"{name}.class_limits", f"   {middle.word}", middle.limits)
@@ -240,6 +242,7 @@ def _tub(check: Check, shop: Shop) -> Iterator[Row]:
     spread = tub.rate.excess.spread
     to_hang = Estimate(tub.to_hang, tub.to_hang - spread, tub.to_hang + spread)
     yield row("tub.to_hang", "lead to tape on so that it hangs", to_hang, Measure.MASS, shop, standing=COMPUTED)
+    yield row("tub.per_gram", "   for each gram beyond, put in", 1e-3 * tub.inside_per_taped, Measure.MASS, shop)
 
 
 def _elsewhere(check: Check, shop: Shop) -> Iterator[Row]:

@@ -34,21 +34,29 @@ def time_per_distance(velocity: Estimate) -> Estimate | None:
 
 
 def rate_rows(prefix: str, rate: Rate | None, shop: Shop, when: str = "", margin: str = "") -> tuple[Row, ...]:
-    """Velocity, time per distance and class of a rate; nothing where no area was given."""
+    """Velocity, time per foot and per metre, and class of a rate; nothing where no area was given."""
     if rate is None:
         return ()
     after = f", {when}" if when else ""
-    pace = time_per_distance(rate.velocity)
     kind = class_of(rate.velocity.value)
+    verb = "sinks" if rate.velocity.value > 0.0 else "rises"
     return (
         row(f"{prefix}.speed", f"{margin}speed, down is plus{after}", rate.velocity, Measure.SPEED, shop,
             standing="estimate"),
-        words_row(f"{prefix}.rate", f"{margin}time per distance{after}", rate.words, standing="estimate")
-        if pace is None
-        else row(f"{prefix}.rate", f"{margin}time per distance{after}", pace, Measure.TIME_PER_DISTANCE, shop,
-                 standing="estimate"),
-        words_row(f"{prefix}.class", f"{margin}class{after}", f"{rate.words} ({kind.word}: {kind.limits})",
-                  standing="estimate"),
+        *_pace_rows(prefix, rate, shop, f"{margin}{verb} at{after}", margin),
+        words_row(f"{prefix}.class", f"{margin}trade word{after}", rate.words, standing="estimate"),
+        words_row(f"{prefix}.class_limits", f"{margin}   {kind.word}", kind.limits),
+    )  # fmt: skip
+
+
+def _pace_rows(prefix: str, rate: Rate, shop: Shop, label: str, margin: str) -> tuple[Row, ...]:
+    pace = time_per_distance(rate.velocity)
+    if pace is None:
+        return (words_row(f"{prefix}.rate", label, rate.words, standing="estimate"),)
+    return (
+        row(f"{prefix}.rate", label, pace, Measure.TIME_PER_FOOT, shop, standing="estimate"),
+        row(f"{prefix}.rate_per_metre", f"{margin}   which is", pace, Measure.TIME_PER_DISTANCE, Shop.METRIC,
+            standing="estimate"),
     )  # fmt: skip
 
 
@@ -64,7 +72,7 @@ def rate_words(rate: Rate, shop: Shop) -> str:
     if pace is None:
         return rate.words
     does = "sinks" if rate.velocity.value > 0.0 else "rises"
-    return f"{does} at {plain(pace, Measure.TIME_PER_DISTANCE, shop)}"
+    return f"{does} at {plain(pace, Measure.TIME_PER_FOOT, shop)}"
 
 
 def plain(value: Estimate | float, measure: Measure, shop: Shop) -> str:

@@ -3,7 +3,7 @@
 from gudgeon.answers.batching import Batch
 from gudgeon.answers.boarding import Board
 from gudgeon.answers.boring import Bores
-from gudgeon.answers.coating import Coats
+from gudgeon.answers.coats import Coats
 from gudgeon.answers.known import Narrowing
 from gudgeon.answers.mixing import Mix
 from gudgeon.report.laying import Laid, laid, narrow_rows, plain

@@ -65,7 +65,7 @@ def _aim_words(answer: Lead, shop: Shop) -> str:
         return f"floats with {spoken(aim.reserve, Measure.PART, shop)} in reserve"
     if aim.velocity:
         does = "sinks" if aim.velocity > 0.0 else "rises"
-        return f"{does} at {plain(1.0 / abs(aim.velocity), Measure.TIME_PER_DISTANCE, shop)}"
+        return f"{does} at {plain(1.0 / abs(aim.velocity), Measure.TIME_PER_FOOT, shop)}"
     if aim.more:
         return f"sinks, with {spoken(aim.more, Measure.PART, shop)} more than hangs it"
     return "hangs"

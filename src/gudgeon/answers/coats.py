@@ -9,7 +9,8 @@ from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing
 from gudgeon.answers.saying import grams, watch
 from gudgeon.design.model import Uncertainty
 from gudgeon.errors import Fault, Refusal
-from gudgeon.physics.immersion import coverage, film_mass, worth_outside
+from gudgeon.physics.coating import coat_mass, coverage
+from gudgeon.physics.immersion import worth_outside
 from gudgeon.physics.spread import Estimate
 from gudgeon.units import Reading
 
@@ -101,7 +102,7 @@ def _mass_of(coat: CoatAsked) -> Callable[[Numbers], float]:
     def mass(n: Numbers) -> float:
         if coat.weight is not None:
             return n[coat.name]
-        return film_mass(n[_AREA], n[coat.name], coat.stuff.density)
+        return coat_mass(n[_AREA], n[coat.name], coat.stuff.density)
 
     return mass
 

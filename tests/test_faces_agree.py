@@ -1,0 +1,56 @@
+"""Every face shows the same rows: the terminal, the object for programs, and the paper."""
+
+import io
+import json
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pdfplumber
+import pytest
+
+from gudgeon.answers.check import check
+from gudgeon.design.file import load
+from gudgeon.report.check_rows import check_rows, headline
+from gudgeon.report.rows import Shop
+
+ROOT = Path(__file__).parents[1]
+EXAMPLES = ["lanternmere", "diver", "glider", "glider-weighed"]
+
+
+def run(*arguments: str) -> str:
+    done = subprocess.run([sys.executable, "-m", "gudgeon.cli.main", *arguments], capture_output=True, text=True,
+                          encoding="utf-8", check=False, cwd=ROOT)  # fmt: skip
+    assert done.returncode == 0, done.stderr
+    return done.stdout
+
+
+def plain(text: str) -> str:
+    """Words without the spaces and line ends that laying out puts between them."""
+    return re.sub(r"\s+", "", text)
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+@pytest.mark.parametrize("shop", list(Shop))
+def test_every_row_is_on_the_terminal_in_the_object_and_on_paper(name, shop, tmp_path):
+    path = f"examples/{name}.toml"
+    answer = check(load(ROOT / path))
+    rows = check_rows(answer, shop)
+
+    terminal = plain(run("check", path, "--units", shop.value))
+    assert plain(headline(answer, shop)) in terminal
+    for row in rows:
+        assert plain(row.shown) in terminal, row.name
+
+    told = json.loads(run("check", path, "--units", shop.value, "--json"))
+    assert told["rows"] == [row.as_json() for row in rows]
+    assert told["headline"] == headline(answer, shop)
+
+    paper = tmp_path / f"{name}.pdf"
+    run("sheets", path, "--out", str(paper), "--units", shop.value)
+    with pdfplumber.open(io.BytesIO(paper.read_bytes())) as pages:
+        text = plain("".join(page.extract_text() for page in pages.pages))
+    assert plain(headline(answer, shop)) in text
+    for row in rows:
+        assert plain(row.shown) in text, row.name
