@@ -95,6 +95,7 @@ class Measure(StrEnum):
     ANGLE = "angle"
     TEMPERATURE = "temperature"
     PART = "part"  # of one, shown in per cent
+    FORCE = "force"  # N in a metric shop with kg beside it; lb in an inch shop
     MOMENT = "moment"  # g mm in both shops; carried as kg m
     MASS_PER_DEPTH = "mass per depth"  # g per mm of bore in both shops
     COUNT = "count"
@@ -141,6 +142,10 @@ _TEMPERATURES = {"C": 1.0, "°C": 1.0, "F": 5 / 9, "°F": 5 / 9, "K": 1.0}
 _TEMPERATURE_OFFSETS = {"C": ICE_POINT, "°C": ICE_POINT, "F": ICE_POINT * 1.8 - 32.0, "°F": ICE_POINT * 1.8 - 32.0}
 _WARMTHS = {"C": 1.0, "°C": 1.0, "F": 5 / 9, "°F": 5 / 9, "K": 1.0}
 _SALINITIES = {"ppt": 1.0, "g/kg": 1.0, "psu": 1.0, "‰": 1.0}
+_FORCES = {
+    "N": 1.0, "lbf": POUND * STANDARD_GRAVITY, "lb": POUND * STANDARD_GRAVITY, "kgf": STANDARD_GRAVITY,
+    "kg": STANDARD_GRAVITY, "kp": STANDARD_GRAVITY,
+}  # fmt: skip
 _TIMES = {"s": 1.0, "sec": 1.0, "second": 1.0, "seconds": 1.0, "min": 60.0, "h": 3600.0}
 
 _LENGTH_WORDS = ("mm", "in")
@@ -161,6 +166,7 @@ TEMPERATURE = Kind("a temperature", _TEMPERATURES, ("C", "F"), least=ICE_POINT -
                    offsets=_TEMPERATURE_OFFSETS)  # fmt: skip
 WARMTH = Kind("a temperature difference", _WARMTHS, ("C", "F"), least=0.0, most=30.0)
 SALINITY = Kind("a salinity", _SALINITIES, ("ppt", "g/kg"), least=0.0, most=42.0)
+FORCE = Kind("a pull", _FORCES, ("lb", "kg", "N"), least=0.0, most=50000.0, above=True)
 TIME = Kind("a time", _TIMES, ("s", "min"), least=0.0, above=True)
 
 Length = Annotated[float, LENGTH]  # m, more than 0
@@ -172,6 +178,7 @@ Volume = Annotated[float, VOLUME]  # m3
 Area = Annotated[float, AREA]  # m2
 Speed = Annotated[float, SPEED]  # m/s
 Rate = Annotated[float, RATE]  # m/s, written as time per distance
+Force = Annotated[float, FORCE]  # N, written as the line it breaks: lb, kg
 Part = Annotated[float, PART]  # 1
 Angle = Annotated[float, ANGLE]  # rad
 Temperature = Annotated[float, TEMPERATURE]  # K

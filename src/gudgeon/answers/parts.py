@@ -5,7 +5,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TypeVar
 
-from gudgeon.design.model import Design, Fin, Fitting, Hook, Lip
+from gudgeon.design.hardware import Fin, Fitting, Hook, Lip
+from gudgeon.design.model import Design
 from gudgeon.errors import Fault, Refusal
 from gudgeon.library.fittings import fitting_habits
 from gudgeon.library.hooks import hook_mass

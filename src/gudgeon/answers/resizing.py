@@ -10,7 +10,7 @@ from gudgeon.answers.bench_lure import WATER, BenchLure, Stuff, checked, fall_dr
 from gudgeon.answers.finding import Finding, worst_first
 from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing
 from gudgeon.answers.saying import grams, heavy_or_light, note, watch
-from gudgeon.answers.sums import AREA, AREA_SHARE, DRAG, PlanArea
+from gudgeon.answers.sums import AREA, AREA_SHARE, DRAG, PlanArea, need_area
 from gudgeon.design.model import Uncertainty
 from gudgeon.physics.immersion import ballast_inside, worth_inside
 from gudgeon.physics.sinking import excess_for
@@ -86,6 +86,7 @@ def resized(
     velocity : [m/s] of the old one, down positive; with `plan` of the old one. Left out: by the old recipe's weights
     """
     checked(old.lure)
+    need_area(velocity, plan)
     new_hardware = hardware or Reading(old.hardware.value * factor**3)
     knowns = _knowns(old, new_hardware, velocity, plan)
     sums = _Sums(old, factor, material, velocity)

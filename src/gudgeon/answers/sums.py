@@ -26,6 +26,7 @@ from gudgeon.answers.finding import Finding
 from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing, numbers
 from gudgeon.answers.saying import grams, heavy_or_light, sinks_or_floats, watch, wrong
 from gudgeon.answers.slips import heavier_slip, parts_slip
+from gudgeon.errors import Fault, Refusal
 from gudgeon.physics.immersion import ballast_inside, ballast_outside, worth_inside
 from gudgeon.physics.sinking import excess_for, sink_velocity
 from gudgeon.physics.spread import Estimate
@@ -234,10 +235,18 @@ def fall_rate(excess: Estimate, plan: PlanArea, water_density: float) -> Rate:
 
 def fall_knowns(aim: BenchAim, plan: PlanArea | None) -> tuple[Known, ...]:
     """Drag and area, where the aim is a rate."""
+    need_area(aim.velocity, plan)
     if plan is None or aim.velocity == 0.0:
         return ()
     spread = plan.area.spread_or(AREA_SHARE * plan.area.value)
     return (fall_drag(plan.drag), Known(AREA, plan.area.value, spread, "trace it on squared paper", 0.4 * spread))
+
+
+def need_area(velocity: float | None, plan: PlanArea | None) -> None:
+    """Nothing, when a rate [m/s] has the area it needs; raises Refusal."""
+    if velocity and plan is None:
+        raise Refusal("a rate says nothing without the area it falls on", [
+            Fault("--plan-area", "give the area seen from above: --plan-area \"30 cm2\"")])  # fmt: skip
 
 
 def _wanted(aim: BenchAim, n: Numbers) -> float:

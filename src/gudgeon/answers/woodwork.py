@@ -7,8 +7,8 @@ from typing import Literal
 
 import numpy as np
 
+from gudgeon.design.hardware import Joint as DrawnJoint
 from gudgeon.design.model import Design
-from gudgeon.design.model import Joint as DrawnJoint
 from gudgeon.design.table import Point
 from gudgeon.errors import BadDesign, Fault
 from gudgeon.physics.hull import CurveFault, Hull, Portion, faults_of, portion

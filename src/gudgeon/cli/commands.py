@@ -55,7 +55,7 @@ def new(
     ] = "",
     units: UnitsOption = Units.METRIC,
 ) -> None:
-    """Start a design: a commented file for one of several body forms.
+    """Start a design: a commented file for a body form.
 
     Example:  gudgeon new swimmer4 --length "240 mm" --out mine.toml
     """
@@ -81,7 +81,9 @@ def check(
     json: Annotated[bool, typer.Option("--json", help="One object with rows, for a program.")] = False,
     color: ColourOption = Colour.AUTO,
 ) -> None:
-    """Everything about a drawn lure: weights, float or sink, attitude, ballast, the tub test; what is wrong comes first.
+    """All answers for a drawn lure, what is wrong first.
+
+    Weights, float or sink and how fast, attitude, upright, ballast and bores, each piece alone, the tub test.
 
     Example:  gudgeon check examples/lanternmere.toml
     """
@@ -104,7 +106,9 @@ def sheets(
         str, typer.Option("--bar", help='What the printed 100 mm bar measures, when not 100 mm: "97 mm".')
     ] = "",
 ) -> None:
-    """Papers to work from, at true size: outlines, sections, bores, ballast table, cautions. Measure the bar first.
+    """Papers to work from, at true size.
+
+    Outlines, sections, bores, ballast table, weights to note, cautions. Measure the bar before you cut.
 
     Example:  gudgeon sheets examples/lanternmere.toml --out lanternmere.pdf
     """

@@ -121,7 +121,7 @@ def save_new(path: str | os.PathLike[str], text: str) -> None:
 
 
 def save(path: str | os.PathLike[str], content: str | bytes) -> None:
-    """Write a design's text, or the pages made from it, so that the file is the old one or the new, never half of either.
+    """Write a design's text, or its pages, so that the file is the old one or the new, never half of either.
 
     raises : BadDesign when the file cannot be written; the old one then stands as it was
     """

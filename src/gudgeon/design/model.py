@@ -9,17 +9,26 @@ from typing import Annotated, Literal
 
 from pydantic import Field, field_validator
 
-from gudgeon.design.table import Fullness, Point, Points, Table, listed
+from gudgeon.design.bench import Board, Price, Tackle
+from gudgeon.design.hardware import Fin, Fitting, Harness, Hinge, Hook, Joint, Lip
+from gudgeon.design.table import (
+    Fullness,
+    KnownDensity,
+    KnownLength,
+    KnownPart,
+    KnownRate,
+    KnownSalinity,
+    KnownTemperature,
+    Point,
+    Points,
+    Table,
+    Weighed,
+    listed,
+    one_at_least,
+)
 from gudgeon.units import (
-    DENSITY,
-    LENGTH,
     MASS,
-    PART,
-    RATE,
-    SALINITY,
     SPEED,
-    TEMPERATURE,
-    VOLUME,
     Angle,
     Length,
     Mass,
@@ -31,22 +40,6 @@ from gudgeon.units import (
     Station,
     Warmth,
 )
-
-Weighed = Annotated[Reading, MASS]
-KnownDensity = Annotated[Reading, DENSITY]
-KnownLength = Annotated[Reading, LENGTH]
-KnownVolume = Annotated[Reading, VOLUME]
-KnownPart = Annotated[Reading, PART]
-KnownRate = Annotated[Reading, RATE]
-KnownTemperature = Annotated[Reading, TEMPERATURE]
-KnownSalinity = Annotated[Reading, SALINITY]
-
-
-def _one_at_least(given: Mapping[str, object], *keys: str, why: str = "") -> list[str]:
-    """The complaint when none of `keys` is given."""
-    if any(key in given for key in keys):
-        return []
-    return [f"give {listed(keys)}{why and f'; {why}'}"]
 
 
 class Outline(Table):
@@ -73,77 +66,7 @@ class Wood(Table):
     @classmethod
     def unmet(cls, given: Mapping[str, object]) -> list[str]:
         """The wood is known by one thing at least."""
-        return _one_at_least(given, "species", "density", "blank_weight")
-
-
-class Joint(Table):
-    """A cut through the body: the finished gap at the pivot and the vee of each face, after coats."""
-
-    at: Length
-    gap: Station
-    front_bevel: Angle = 0.0  # how far the face ahead of the gap slopes back from square, on each side
-    rear_bevel: Angle = 0.0  # the same for the face behind the gap
-    takes_away: KnownVolume | None = None  # measured; replaces what gap and bevels come to
-
-
-class Fitting(Table):
-    """Anything of metal, plastic or glass that is fixed to the body."""
-
-    name: str
-    kind: Literal["screw eye", "tow eye", "eye", "ring", "swivel", "pin", "plate", "wire", "glass eye", "grommet",
-                  "stick-on", "other"]  # fmt: skip
-    weight: Weighed
-    material: str
-    at: Station
-    height: Offset | None = None
-    offset: Offset = 0.0
-    buried: Part | None = None  # how much of it sits in the wood; by kind when left out
-
-
-class Hook(Table):
-    """A hook with its ring: it hangs, so it pulls at its hanger."""
-
-    name: str
-    at: Station  # the hanger's loop
-    size: str | None = None  # a treble's size, "2/0"; its weight from the table when not weighed
-    weight: Weighed | None = None
-    material: str = "steel"
-    height: Offset | None = None  # the hanger's loop; on the belly when left out
-    offset: Offset = 0.0
-
-    @classmethod
-    def unmet(cls, given: Mapping[str, object]) -> list[str]:
-        """Its weight is known, or its size."""
-        return _one_at_least(given, "weight", "size", why="weigh it with its ring, or give a treble's size")
-
-
-class Lip(Table):
-    """A diving lip. Its angle is between lip and body axis: 0 straight ahead, 90 deg straight down."""
-
-    material: str
-    exposed: Length  # from the body to the front edge
-    set_in: Station  # length in the slot
-    width: Length
-    thickness: Length
-    angle: Angle
-    at: Station  # where its upper face leaves the body
-    height: Offset
-    shape: Literal["square", "coffin", "round"] = "round"
-    weight: Weighed | None = None
-
-
-class Fin(Table):
-    """A tail fin standing upright in a slot."""
-
-    material: str
-    length: Length  # from the body to its rear edge
-    tall: Length
-    thickness: Length
-    at: Station  # where it leaves the body
-    height: Offset = 0.0  # its middle
-    set_in: Station = 0.0
-    fill: Part = 0.7  # share of length x tall that is fin
-    weight: Weighed | None = None
+        return one_at_least(given, "species", "density", "blank_weight")
 
 
 class Pocket(Table):
@@ -176,7 +99,7 @@ class Coat(Table):
     @classmethod
     def unmet(cls, given: Mapping[str, object]) -> list[str]:
         """Its density is known, or what it is."""
-        return _one_at_least(given, "material", "density")
+        return one_at_least(given, "material", "density")
 
 
 class Sealer(Table):
@@ -258,7 +181,7 @@ class Shot(Table):
     @classmethod
     def unmet(cls, given: Mapping[str, object]) -> list[str]:
         """Its size is known by one thing at least."""
-        return _one_at_least(given, "weight", "diameter")
+        return one_at_least(given, "weight", "diameter")
 
 
 class StockHook(Table):
@@ -355,10 +278,12 @@ class Design(Table):
     aim: Aim
     segments: tuple[str, ...] | None = None  # names from the nose aft; see segment_names
     joints: tuple[Joint, ...] = Field(default=(), alias="joint")
+    hinges: tuple[Hinge, ...] = Field(default=(), alias="hinge")
     fittings: tuple[Fitting, ...] = Field(default=(), alias="fitting")
     hooks: tuple[Hook, ...] = Field(default=(), alias="hook")
     lip: Lip | None = None
     fin: Fin | None = None
+    harness: Harness | None = None
     pockets: tuple[Pocket, ...] = Field(default=(), alias="pocket")
     coats: tuple[Coat, ...] = Field(default=(), alias="coat")
     sealer: Sealer | None = None
@@ -367,6 +292,9 @@ class Design(Table):
     uncertainty: Uncertainty = Uncertainty()
     coefficients: Coefficients = Coefficients()
     stock: Stock = Stock()
+    board: Board | None = None
+    tackle: Tackle = Tackle()
+    prices: tuple[Price, ...] = Field(default=(), alias="price")
 
     @property
     def segment_names(self) -> tuple[str, ...]:

@@ -10,9 +10,35 @@ from pydantic.fields import FieldInfo
 from pydantic_core import PydanticCustomError
 
 from gudgeon.errors import BadQuantity
-from gudgeon.units import OFFSET, STATION, Kind, Reading, number, read, read_reading
+from gudgeon.units import (
+    DENSITY,
+    LENGTH,
+    MASS,
+    OFFSET,
+    PART,
+    RATE,
+    SALINITY,
+    STATION,
+    TEMPERATURE,
+    VOLUME,
+    Kind,
+    Reading,
+    number,
+    read,
+    read_reading,
+)
 
 LONGEST_QUANTITY = 60  # characters; no quantity a person writes is longer
+
+
+Weighed = Annotated[Reading, MASS]
+KnownDensity = Annotated[Reading, DENSITY]
+KnownLength = Annotated[Reading, LENGTH]
+KnownVolume = Annotated[Reading, VOLUME]
+KnownPart = Annotated[Reading, PART]
+KnownRate = Annotated[Reading, RATE]
+KnownTemperature = Annotated[Reading, TEMPERATURE]
+KnownSalinity = Annotated[Reading, SALINITY]
 
 
 class Point(NamedTuple):
@@ -264,3 +290,10 @@ def readable(row: Row) -> dict[str, Any]:
         except BadValue:
             continue
     return values
+
+
+def one_at_least(given: Mapping[str, object], *keys: str, why: str = "") -> list[str]:
+    """The complaint when none of `keys` is given."""
+    if any(key in given for key in keys):
+        return []
+    return [f"give {listed(keys)}{why and f'; {why}'}"]

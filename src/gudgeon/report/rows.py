@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from gudgeon.physics.spread import Estimate
-from gudgeon.units import FOOT, INCH, OUNCE, POUND, celsius, inch_fraction
+from gudgeon.units import FOOT, INCH, OUNCE, POUND, STANDARD_GRAVITY, celsius, inch_fraction
 from gudgeon.units import Measure as Measure
 
 
@@ -49,6 +49,7 @@ _SHOWN: dict[Measure, tuple[tuple[str, Callable[[float], float], int], tuple[str
     Measure.TEMPERATURE: (("C", celsius, 1), ("F", _fahrenheit, 1)),
     Measure.MASS_PER_DEPTH: (("g/mm", _scaled(1.0), 2), ("g/mm", _scaled(1.0), 2)),
     Measure.PART: (("%", _scaled(100.0), 1), ("%", _scaled(100.0), 1)),
+    Measure.FORCE: (("N", _scaled(1.0), 0), ("lb", _scaled(1 / (POUND * STANDARD_GRAVITY)), 0)),
     Measure.MOMENT: (("g mm", _scaled(1e6), 0), ("g mm", _scaled(1e6), 0)),
     Measure.COUNT: (("", _scaled(1.0), 0), ("", _scaled(1.0), 0)),
     Measure.NUMBER: (("", _scaled(1.0), 3), ("", _scaled(1.0), 3)),
