@@ -76,7 +76,8 @@ def _mm(length: float) -> str:
 
 def _fits(bench: Bench, table: str, drawn: DrawnPocket, mouth: _Mouth, room: float) -> bool:
     if drawn.depth is not None and drawn.depth > mouth.reach:
-        words = f"{_mm(drawn.depth)} comes out {_mm(mouth.reach)} away, on the far side; drill {_mm(max(room, 0.0))} at most"
+        most = _mm(max(room, 0.0))
+        words = f"{_mm(drawn.depth)} comes out {_mm(mouth.reach)} away, on the far side; drill {most} at most"
         bench.faults.append(Fault(f"{table}.depth", words))
         return False
     if room <= drawn.plug:

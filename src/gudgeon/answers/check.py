@@ -50,7 +50,8 @@ def check(design: Design) -> Check:
         above_eye=above, below_eye=below, now=_rate(drawn), ballast=ballast, shot=shot,
         clearances=clearances(lure, ballast.pockets, walls) if ballast else (), rate=rate, lying=lying(lure),
         pieces=pieces(lure), elsewhere=elsewhere(design, lure, worth_inside(lure)), tub=tub_test(design, lure),
-        casting=_casting(design, rate), measurement=best_measurement(design, lure, leaded=_is_leaded(ballast)), widest_source=widest_source(lure),
+        casting=_casting(design, rate), measurement=best_measurement(design, lure, leaded=_is_leaded(ballast)),
+        widest_source=widest_source(lure),
         findings=(),
     )  # fmt: skip
     return replace(answer, findings=worst_first([*troubles(answer), *doubts(design, drawn)]))

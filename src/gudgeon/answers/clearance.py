@@ -70,7 +70,7 @@ def _side_wall(lure: Lure, load: PocketLoad) -> float:
 
 
 def _to_joints(lure: Lure, load: PocketLoad) -> list[Clearance]:
-    """To the faces of the segment it is in; ballast wants its own diameter of wood there (common practice, no source)."""
+    """To the joint faces of its piece; ballast wants its own diameter of wood there (common practice, no source)."""
     if abs(load.pocket.inward[0]) > 0.5:
         return []
     segment = lure.segments[load.pocket.segment]

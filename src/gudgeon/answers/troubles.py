@@ -44,7 +44,7 @@ def _weight(answer: Check) -> Iterator[Finding]:
     elif left < -max(_HALF_GRAM, 0.05 * ballast.needed.value):
         yield Finding(
             Gravity.WRONG,
-            "The pockets hold {short} too little for the aim. Wider or deeper bores, another pocket, or a denser metal.",
+            "The pockets hold {short} too little for the aim. Wider or deeper bores, another pocket, a denser metal.",
             {"short": (-left, Measure.MASS)},
         )
 
@@ -133,7 +133,8 @@ def _pieces(answer: Check) -> Iterator[Finding]:
         yield Finding(
             Gravity.WATCH,
             f"The pieces do not float alike: the {worst.name} is {{unlike}} of its own weight {way} in water than the "
-            "whole lure, 3 % is the habit. " + ("Its joint will hang." if way == "heavier" else "It will ride up at its joint."),
+            "whole lure, 3 % is the habit. "
+            + ("Its joint will hang." if way == "heavier" else "It will ride up at its joint."),
             {"unlike": (abs(worst.unlike.value), Measure.PART)},
         )  # fmt: skip
 

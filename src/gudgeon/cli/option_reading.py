@@ -55,7 +55,7 @@ class OptionReader:
         if text is None:
             return None
         parts = [self.look(place, lambda part=part: number(part)) for part in re.split(r"±|\+/-|\+-", text)]  # type: ignore[misc]
-        if len(parts) > 2 or None in parts or (parts[0] or 0.0) <= 0.0:
+        if len(parts) > 2 or None in parts or (parts[0] or 0.0) <= 0.0 or (parts[-1] or 0.0) < 0.0:
             self.fault(place, f"'{text}' is not a number above 0, like 1.4")
             return Reading(STAND_IN)
         return Reading(parts[0] or STAND_IN, parts[1] if len(parts) == 2 else None)

@@ -380,7 +380,7 @@ def faults_of(hull: Hull) -> tuple[CurveFault, ...]:
 
 
 def skin_heights(hull: Hull, stations: Array, offsets: Array) -> tuple[Array, Array]:
-    """Heights (k,) [m] of the skin below and above points (k,) [m] along and `offsets` (k,) [m] to a side of the middle.
+    """Heights (k,) [m] of the skin below and above points at stations (k,) [m] and offsets (k,) [m] from the middle.
 
     returns : bottom, top; both the height of the widest line outside the body, where there is no wood between them
     """

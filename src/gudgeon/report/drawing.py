@@ -1,0 +1,244 @@
+"""The lure drawn at full size: from the side, nose left, and from above. Millimetres, x aft of the nose."""
+
+import math
+
+import numpy as np
+
+from gudgeon.answers.papers import Hole, Papers
+from gudgeon.physics.hull import Hull, depth_at, half_width_at, profile, skin_heights
+from gudgeon.physics.lure import Joint, Lure
+from gudgeon.physics.section import half_widths
+from gudgeon.report.cuts import Cut
+from gudgeon.report.hardware import Fixed, fin_from_side, fittings, lip_from_above, lip_from_side
+from gudgeon.report.rows import Measure, Shop, row
+from gudgeon.report.strokes import Array, Drawing, Label, Line, Note, Point, Stroke, circle, cross, grouped, path
+
+_OVERSHOOT = 5.0  # mm a centre line runs on past what it is the middle of
+_TICK = 4.0
+
+
+def figure(value: float, shop: Shop) -> str:
+    """A length [m] as dimensions are written: to the place things are cut to, no unit."""
+    shown = row("", "", value, Measure.CUT, shop)
+    return shown.shown.removesuffix(shown.unit).strip()
+
+
+def side_view(papers: Papers, cuts: tuple[Cut, ...], shop: Shop) -> Drawing:
+    """Seen from its left side, with bores, cuts, hardware, and notes of how far each is from the nose."""
+    lure = papers.check.lure
+    strokes = [*_outlines(lure, top=False), _middle_line(lure)]
+    for joint in lure.joints:
+        strokes += _joint_from_side(lure, joint)
+    for hole in papers.holes:
+        strokes += _hole_from_side(lure, hole)
+    fixed = fittings(papers.check)
+    for item in fixed:
+        strokes += cross((item.at[0], item.at[2]))
+    strokes += [*lip_from_side(papers.check), *fin_from_side(papers.check)]
+    strokes += [*circle_at_nose(), *(stroke for cut in cuts for stroke in _cutting_ends(lure, cut))]
+    above, below = _side_notes(papers, fixed, cuts, shop)
+    return Drawing(tuple(strokes), _letters(lure, cuts, above), above, below)
+
+
+def top_view(papers: Papers, shop: Shop) -> Drawing:
+    """Seen from above: the fish's right side is up."""
+    lure = papers.check.lure
+    strokes = [*_outlines(lure, top=True), _middle_line(lure)]
+    for joint in lure.joints:
+        strokes += _joint_from_above(lure, joint)
+    for hole in papers.holes:
+        strokes += _hole_from_above(lure, hole)
+    fixed = fittings(papers.check)
+    for item in fixed:
+        strokes += cross((item.at[0], item.at[1]))
+    strokes += lip_from_above(papers.check)
+    notes = [_face_note(lure, number, joint) for number, joint in enumerate(lure.joints, start=1)]
+    notes += [_off_middle(item, shop) for item in fixed if abs(item.at[1]) > 0.05]
+    return Drawing(tuple(strokes), below=grouped(notes))
+
+
+def circle_at_nose() -> tuple[Stroke, ...]:
+    """The origin of every distance."""
+    return circle(Line.THIN, (0.0, 0.0), 1.2), path(Line.THIN, [(0.0, -2.5), (0.0, 2.5)])
+
+
+def _outlines(lure: Lure, *, top: bool) -> list[Stroke]:
+    """The bare wood, wide; the finished skin round it, narrow, where the drawing has both."""
+    hulls = [(Line.VISIBLE, lure.bare_hull)] + ([(Line.FINISHED, lure.hull)] if lure.shown else [])
+    return [path(line, 1e3 * profile(hull, "top" if top else "side")[:-1], closed=True) for line, hull in hulls]
+
+
+def _middle_line(lure: Lure) -> Stroke:
+    ends = (1e3 * lure.hull.start - _OVERSHOOT, 1e3 * lure.hull.stop + _OVERSHOOT)
+    return path(Line.CENTRE, [(ends[0], 0.0), (ends[1], 0.0)])
+
+
+def bare_faces(lure: Lure, joint: Joint) -> tuple[float, float]:
+    """Stations [m] at the middle of a joint's faces as cut in bare wood: the coats close the gap to the finished one."""
+    half = 0.5 * joint.gap + lure.build
+    return joint.at - half, joint.at + half
+
+
+def _faces(lure: Lure, joint: Joint) -> list[tuple[Line, Hull, float, float]]:
+    """Line, hull, station [m] and signed slope of each face: the vee recedes by slope times the distance out."""
+    bevels = (-math.tan(joint.front_bevel), math.tan(joint.rear_bevel))
+    cut = [(Line.VISIBLE, lure.bare_hull, station, slope)
+           for station, slope in zip(bare_faces(lure, joint), bevels, strict=True)]  # fmt: skip
+    if lure.build == 0.0:
+        return cut
+    ends = (joint.at - 0.5 * joint.gap, joint.at + 0.5 * joint.gap)
+    return cut + [(Line.FINISHED, lure.hull, station, slope) for station, slope in zip(ends, bevels, strict=True)]
+
+
+def _joint_from_side(lure: Lure, joint: Joint) -> list[Stroke]:
+    strokes = []
+    for line, hull, station, slope in _faces(lure, joint):
+        bottom, top = depth_at(hull, station)
+        strokes.append(path(line, [(1e3 * station, 1e3 * bottom), (1e3 * station, 1e3 * top)]))
+        if slope and line is Line.VISIBLE:
+            strokes.append(path(Line.VISIBLE, _arris(hull, station, slope)))
+    low, high = depth_at(lure.hull, joint.at)
+    ends = [(1e3 * joint.at, 1e3 * low - _OVERSHOOT), (1e3 * joint.at, 1e3 * high + _OVERSHOOT)]
+    return [*strokes, path(Line.CENTRE, ends)]
+
+
+def _arris(hull: Hull, station: float, slope: float) -> Array:
+    """Where a vee'd face leaves the skin, seen from the side (k, 2) [mm]: the line to draw on the blank."""
+    bottom, top = depth_at(hull, station)
+    heights = 0.5 * (bottom + top) + 0.5 * (top - bottom) * np.sin(np.linspace(-0.5 * math.pi, 0.5 * math.pi, 41))
+    stations = np.full_like(heights, station)
+    for _ in range(12):  # the skin tapers: each pass is nearer by slope times taper
+        stations = station + slope * half_widths(hull.sections(stations), heights)
+    return 1e3 * np.stack([stations, heights], axis=1)
+
+
+def _joint_from_above(lure: Lure, joint: Joint) -> list[Stroke]:
+    strokes = []
+    for line, hull, station, slope in _faces(lure, joint):
+        reach = station
+        for _ in range(12):
+            reach = station + slope * float(hull.side(np.array([reach]))[0])
+        out = float(hull.side(np.array([reach]))[0])
+        strokes.append(path(line, 1e3 * np.array([(reach, -out), (station, 0.0), (reach, out)])))
+    out = 1e3 * half_width_at(lure.hull, joint.at, 0.0) + _OVERSHOOT
+    return [*strokes, path(Line.CENTRE, [(1e3 * joint.at, -out), (1e3 * joint.at, out)])]
+
+
+def _mouth(hole: Hole) -> Array:
+    """Where the bit enters the bare wood (3,) [m]."""
+    return np.asarray(hole.pocket.mouth) + hole.coat * np.asarray(hole.pocket.inward)
+
+
+def _walls(lure: Lure, hole: Hole, across: int) -> tuple[Array, Array]:
+    """The two edges (2, 3) [m] of a bore seen across an axis, each from the bare skin to the inner end."""
+    inward = np.asarray(hole.pocket.inward)
+    aside = np.zeros(3)
+    aside[across] = 0.5 * hole.pocket.bore
+    end = np.asarray(hole.pocket.mouth) + hole.bored.depth * inward
+    edges = []
+    for side in (-aside, aside):
+        start = _mouth(hole) + side
+        if hole.face in ("belly", "back"):
+            heights = skin_heights(lure.bare_hull, start[:1], start[1:2])
+            start[2] = float(heights[0 if hole.face == "belly" else 1][0])
+        edges.append(np.array([start, end + side]))
+    return edges[0], edges[1]
+
+
+def _bore_strokes(lure: Lure, hole: Hole, across: int, plane: tuple[int, int]) -> list[Stroke]:
+    """A bore seen across its axis: hidden edges, its inner end, where the ballast stops, its axis."""
+    first, second = _walls(lure, hole, across)
+    inward = np.asarray(hole.pocket.inward)
+    back = -hole.bored.length * inward
+    lines = [first, np.array([first[1], second[1]]), second]
+    if hole.bored.length > 0.0:
+        lines.append(np.array([first[1] + back, second[1] + back]))
+    axis = np.array([np.asarray(hole.pocket.mouth) - 4e-3 * inward,
+                     np.asarray(hole.pocket.mouth) + (hole.bored.depth + 3e-3) * inward])  # fmt: skip
+    seen = list(plane)
+    return [*(path(Line.HIDDEN, 1e3 * line[:, seen]) for line in lines), path(Line.CENTRE, 1e3 * axis[:, seen])]
+
+
+def _bore_end_on(hole: Hole, plane: tuple[int, int], line: Line) -> list[Stroke]:
+    x, y = (1e3 * float(hole.pocket.mouth[axis]) for axis in plane)
+    return [circle(line, (x, y), 0.5e3 * hole.pocket.bore), *cross((x, y), 0.5e3 * hole.pocket.bore + 2.0)]
+
+
+def _hole_from_side(lure: Lure, hole: Hole) -> list[Stroke]:
+    if hole.face in ("left", "right"):
+        return _bore_end_on(hole, (0, 2), Line.VISIBLE if hole.face == "left" else Line.HIDDEN)
+    return _bore_strokes(lure, hole, 2 if hole.face in ("front", "rear") else 0, (0, 2))
+
+
+def _hole_from_above(lure: Lure, hole: Hole) -> list[Stroke]:
+    if hole.face in ("belly", "back"):
+        return _bore_end_on(hole, (0, 1), Line.VISIBLE if hole.face == "back" else Line.HIDDEN)
+    return _bore_strokes(lure, hole, 1 if hole.face in ("front", "rear") else 0, (0, 1))
+
+
+def _cutting_ends(lure: Lure, cut: Cut) -> list[Stroke]:
+    """The wide ends of a cutting plane, and its narrow line between where nothing else is drawn there."""
+    low, high = (1e3 * height for height in depth_at(lure.hull, cut.station))
+    x = 1e3 * cut.station
+    ends = [path(Line.CUTTING, [(x, high + 1.5), (x, high + 1.5 + _TICK)]),
+            path(Line.CUTTING, [(x, low - 1.5), (x, low - 1.5 - _TICK)])]  # fmt: skip
+    return ends if cut.is_drawn else [*ends, path(Line.CENTRE, [(x, low), (x, high)])]
+
+
+def _letters(lure: Lure, cuts: tuple[Cut, ...], above: tuple[Note, ...]) -> tuple[Label, ...]:
+    """Each cut's letter beside its upper end, on the side where no leader runs."""
+    labels = []
+    for cut in cuts:
+        x, high = 1e3 * cut.station, 1e3 * depth_at(lure.hull, cut.station)[1]
+        left_taken = any(-4.5 < note.at[0] - x < 0.3 for note in above)
+        labels.append(Label((x + (2.4 if left_taken else -2.4), high + 2.2), cut.letter))
+    return tuple(labels)
+
+
+def _side_notes(
+    papers: Papers, fixed: tuple[Fixed, ...], cuts: tuple[Cut, ...], shop: Shop
+) -> tuple[tuple[Note, ...], tuple[Note, ...]]:
+    lure = papers.check.lure
+    above: list[Note] = []
+    below = [Note((0.0, 0.0), "0", ("nose: distances count from here",))]
+    for cut in cuts:
+        x, low = 1e3 * cut.station, 1e3 * depth_at(lure.hull, cut.station)[0]
+        below.append(Note((x, low - 1.5 - _TICK), figure(cut.station, shop), (f"{cut.words} ({cut.letter}-{cut.letter})",)))
+    for hole in papers.holes:
+        if hole.face in ("front", "rear"):
+            mouth = _mouth(hole)
+            below.append(Note((1e3 * mouth[0], 1e3 * mouth[2]), figure(mouth[0], shop), (f"{hole.name}, along the body",)))
+    for item in fixed:
+        x, _, z = item.at
+        is_high = z >= _middle_height(lure, x)
+        (above if is_high else below).append(Note((x, z), figure(1e-3 * x, shop), (item.name,)))
+    lip = papers.check.design.lip
+    if lip is not None:
+        words = f"lip slot, {math.degrees(lip.angle):.0f} deg to the centre line"
+        below.append(Note((1e3 * lip.at, 1e3 * lip.height), figure(lip.at, shop), (words,)))
+    fin = papers.check.design.fin
+    if fin is not None:
+        below.append(Note((1e3 * (fin.at + 0.5 * fin.length), 1e3 * (fin.height - 0.5 * fin.tall)), "",
+                          (f"fin, within {figure(fin.length, shop)} x {figure(fin.tall, shop)}",)))  # fmt: skip
+    return grouped(above), grouped(below)
+
+
+def _middle_height(lure: Lure, x: float) -> float:
+    """Half way up the body [mm] at a station [mm]; the centre line beyond its ends."""
+    station = 1e-3 * x
+    inside = lure.hull.start <= station <= lure.hull.stop
+    return 500.0 * sum(depth_at(lure.hull, station)) if inside else 0.0
+
+
+def _face_note(lure: Lure, number: int, joint: Joint) -> Note:
+    """A joint's vees, told under the top view, where they show."""
+    front, rear = (f"{math.degrees(bevel):.0f} deg" if bevel else "square" for bevel in (joint.front_bevel, joint.rear_bevel))
+    out = 1e3 * half_width_at(lure.hull, joint.at, 0.0) + _OVERSHOOT
+    words = "both faces square" if front == rear == "square" else f"front face {front}, rear face {rear}"
+    return Note((1e3 * joint.at, -out), f"joint {number}:", (words,))
+
+
+def _off_middle(item: Fixed, shop: Shop) -> Note:
+    at: Point = (item.at[0], item.at[1])
+    side = "right" if item.at[1] > 0.0 else "left"
+    return Note(at, figure(1e-3 * item.at[0], shop), (f"{item.name}, {figure(abs(1e-3 * item.at[1]), shop)} to the {side}",))
