@@ -11,7 +11,7 @@ from gudgeon.physics.flotation import Afloat, Resting, resting
 from gudgeon.physics.lure import WATER, Lure
 from gudgeon.physics.mass import MASS, MASS_X, MASS_Z, VOLUME, VOLUME_X, VOLUME_Z
 from gudgeon.physics.righting import righting_moments
-from gudgeon.physics.spread import Array, Estimate, around, smooth
+from gudgeon.physics.spread import Array, Estimate, Knowledge, around, smooth
 from gudgeon.units import STANDARD_GRAVITY
 
 HEELS = tuple(math.radians(angle) for angle in (15.0, 30.0, 45.0, 60.0, 90.0))
@@ -103,20 +103,31 @@ def _with_spread(lure: Lure, rests: Resting, state: Array, effects: Array
 
     source : linear hydrostatics; trim = couple / (weight x lengthwise metacentric height), sinkage = volume / area
     """
-    support = rests.displaced_centre
-    water, mass = float(state[WATER]), float(state[MASS])
-    couple = (effects[:, MASS_X] - support[0] * effects[:, MASS]) - water * (
-        effects[:, VOLUME_X] - support[0] * effects[:, VOLUME]
-    )
-    stiffness = mass * abs(rests.lengthwise_metacentric_height)
-    turn = lure.knowledge.half_width(couple / stiffness) if stiffness > 0.0 else math.pi
-    pitch = around(rests.pitch, min(turn, math.pi))
+    stiffness = rests.lengthwise_metacentric_height
+    pitch = around(rests.pitch, pitch_spread(lure.knowledge, state, effects, rests.displaced_centre, stiffness))
     if rests.afloat is None:
         return pitch, None, None
+    water, mass = float(state[WATER]), float(state[MASS])
     sinkage = (effects[:, MASS] / water - effects[:, VOLUME] * rests.displaced_volume / state[VOLUME]
                - mass / water**2 * effects[:, WATER]) / rests.afloat.waterplane_area  # fmt: skip
     unsure = lure.knowledge.half_width(sinkage)
     return pitch, around(rests.afloat.draught, unsure), around(rests.afloat.freeboard, unsure)
+
+
+def pitch_spread(
+    knowledge: Knowledge, state: Array, effects: Array, support: Array, metacentric_height: float
+) -> float:
+    """Half-width [rad] of the pitch at rest.
+
+    support            : (3,) [m] where the water carries it
+    metacentric_height : [m] lengthwise
+    """
+    water, mass = float(state[WATER]), float(state[MASS])
+    couple = (effects[:, MASS_X] - support[0] * effects[:, MASS]) - water * (
+        effects[:, VOLUME_X] - support[0] * effects[:, VOLUME]
+    )
+    stiffness = mass * abs(metacentric_height)
+    return min(knowledge.half_width(couple / stiffness), math.pi) if stiffness > 0.0 else math.pi
 
 
 def _place(centre: Array) -> tuple[float, float, float]:

@@ -4,16 +4,22 @@ from dataclasses import dataclass
 from functools import partial
 
 import numpy as np
+from numpy.typing import NDArray
 
 from gudgeon.answers.ballasting import worth_inside
+from gudgeon.answers.floating import pitch_spread
 from gudgeon.answers.parts import looked_up
 from gudgeon.answers.sinking_rate import SinkingRate, sinking_rate
 from gudgeon.answers.water_state import water_at
 from gudgeon.design.model import STAGES, Design
-from gudgeon.errors import BadDesign, Fault
+from gudgeon.errors import BadDesign, Fault, NoAnswer
 from gudgeon.library.metals import material
-from gudgeon.physics.lure import RIGGED, Lure
+from gudgeon.physics.floater import Hung, floating_body
+from gudgeon.physics.flotation import upright_balance
+from gudgeon.physics.lure import RIGGED, STATE, WATER, Lure
 from gudgeon.physics.mass import MASS, MASS_X, MASS_Z, VOLUME, VOLUME_X, VOLUME_Z
+from gudgeon.physics.spread import Array, Estimate, around
+from gudgeon.physics.waterplane import attitude_of
 
 
 @dataclass(frozen=True)
@@ -24,6 +30,7 @@ class TubTest:
     on      : what is fitted, in words
     water   : in words
     rate    : float or sink there
+    attitude : [rad] afloat or in its fall, nose-up positive; None where nothing holds it
     to_hang : [kg] of stick-on lead that would just hang it there; negative when it must lose weight instead
     inside_per_taped : ballast to put inside for each gram that it takes beyond `to_hang`
     """
@@ -32,6 +39,7 @@ class TubTest:
     on: str
     water: str
     rate: SinkingRate
+    attitude: Estimate | None
     to_hang: float
     inside_per_taped: float
 
@@ -42,33 +50,66 @@ def tub_test(design: Design, lure: Lure) -> TubTest:
     raises : BadDesign when a stand-in's material is unknown
     """
     tub = design.tub
-    replaced = {stand_in.hook for stand_in in tub.stand_ins}
-    fitted = tub.fitted
-    if fitted is None and tub.stage == STAGES[RIGGED]:
-        fitted = tuple(item.name for item in lure.ledger.items if item.since == RIGGED)
-    if fitted is not None:
-        fitted = tuple(name for name in fitted if name not in replaced)
+    fitted = _fitted(design, lure)
     mask = lure.chosen(step=STAGES.index(tub.stage), fitted=fitted)
     water = water_at(tub.temperature, tub.salinity, design.uncertainty.temperature)
+    hung = _stand_ins(design, lure)
     state, effects = lure.state(mask, water)
-    state = state.copy()
-    faults: list[Fault] = []
-    for number, stand_in in enumerate(tub.stand_ins, start=1):
-        stuff = looked_up(faults, f"tub.stand_ins {number}.material", partial(material, stand_in.material))
-        hanger = next((item.place for item in lure.ledger.items if item.name == stand_in.hook), None)
-        if stuff is None or hanger is None:
-            continue
-        mass, place = stand_in.weight.value, np.asarray(hanger)
-        state[MASS] += mass
-        state[MASS_X : MASS_Z + 1] += mass * place
-        state[VOLUME] += mass / stuff.density
-        state[VOLUME_X : VOLUME_Z + 1] += mass / stuff.density * place
-    if faults:
-        raise BadDesign("the design cannot be built", tuple(faults))
+    state = state + sum((_hung_sums(weight) for weight in hung), np.zeros(len(state)))
     rate = sinking_rate(state, effects, lure.knowledge, lure.falling)
     taped = 1.0 - water.density / material("lead").density
-    return TubTest(tub.stage, _on(design, fitted), water.words, rate, -rate.excess.value / taped,
-                   taped / worth_inside(lure))  # fmt: skip
+    return TubTest(
+        stage=tub.stage, on=_on(design, fitted), water=water.words, rate=rate,
+        attitude=rate.attitude if rate.excess.value >= 0.0 else _afloat(lure, (state, effects), mask, hung),
+        to_hang=-rate.excess.value / taped, inside_per_taped=taped / worth_inside(lure),
+    )  # fmt: skip
+
+
+def _afloat(lure: Lure, known: tuple[Array, Array], mask: NDArray[np.bool_], hung: list[Hung]) -> Estimate | None:
+    """Pitch [rad] afloat, set down upright; None where nothing holds it.
+
+    known : state and effects of what is on
+    """
+    state, effects = known
+    try:
+        balance = upright_balance(floating_body(lure, mask, hung), float(state[WATER]))
+    except NoAnswer:
+        return None
+    pitch, _ = attitude_of(balance.up)
+    stiffness = float(balance.turning_stiffness()[0, 0])
+    return around(pitch, pitch_spread(lure.knowledge, state, effects, balance.under.centre, stiffness))
+
+
+def _fitted(design: Design, lure: Lure) -> tuple[str, ...] | None:
+    """Names of what is on, hooks with a stand-in left off."""
+    tub = design.tub
+    names = tub.fitted
+    if names is None and tub.stage == STAGES[RIGGED]:
+        names = tuple(item.name for item in lure.ledger.items if item.since == RIGGED)
+    replaced = {stand_in.hook for stand_in in tub.stand_ins}
+    return None if names is None else tuple(name for name in names if name not in replaced)
+
+
+def _stand_ins(design: Design, lure: Lure) -> list[Hung]:
+    faults: list[Fault] = []
+    hung = []
+    for number, stand_in in enumerate(design.tub.stand_ins, start=1):
+        stuff = looked_up(faults, f"tub.stand_in {number}.material", partial(material, stand_in.material))
+        hanger = next((item.place for item in lure.ledger.items if item.name == stand_in.hook), None)
+        if stuff is not None and hanger is not None:
+            hung.append(Hung(stand_in.weight.value, stand_in.weight.value / stuff.density, hanger))
+    if faults:
+        raise BadDesign("the design cannot be built", tuple(faults))
+    return hung
+
+
+def _hung_sums(weight: Hung) -> Array:
+    """(10,) what a hung weight adds to a state."""
+    added = np.zeros(STATE)
+    added[MASS], added[VOLUME] = weight.mass, weight.displaced
+    added[MASS_X : MASS_Z + 1] = weight.mass * np.asarray(weight.place)
+    added[VOLUME_X : VOLUME_Z + 1] = weight.displaced * np.asarray(weight.place)
+    return added
 
 
 def _on(design: Design, fitted: tuple[str, ...] | None) -> str:

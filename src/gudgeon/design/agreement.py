@@ -32,6 +32,7 @@ class Part:
 
     @property
     def path(self) -> Path:
+        """Where it stands in the file."""
         return self.row.path
 
     def size(self, key: str) -> float | None:

@@ -1,49 +1,70 @@
 """A lure as the flotation sees it: its sections with everything measured taken in, and what hangs outside them."""
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from gudgeon.physics.floating_balance import carrying_height
-from gudgeon.physics.hull import SectionStack, section_stack
+from gudgeon.physics.hull import section_stack
 from gudgeon.physics.lure import Lure
+from gudgeon.physics.mass import Place
 from gudgeon.physics.spread import Array
 from gudgeon.physics.waterplane import FloatingBody, immersed, up_vector
 
 _SURFACE_KINDS = ("wood", "coat")  # what the drawn sections hold; all else that displaces water hangs outside them
 
 
-def floating_body(lure: Lure, segments: Sequence[int] | None = None) -> FloatingBody:
-    """A lure, or some of its segments, as a body that may float; fittings and hooks on."""
-    pieces = list(range(len(lure.segments))) if segments is None else list(segments)
-    stack = section_stack(lure.hull, [(lure.segments[place].start, lure.segments[place].stop) for place in pieces])
-    return body_of(lure, pieces, stack)
+@dataclass(frozen=True)
+class Hung:
+    """A weight hung on a lure for a test: mass [kg], the water it displaces [m3], where it pulls [m]."""
+
+    mass: float
+    displaced: float
+    place: Place
 
 
-def body_of(lure: Lure, pieces: Sequence[int], stack: SectionStack) -> FloatingBody:
-    """The same over sections that are at hand.
+def floating_body(lure: Lure, on: NDArray[np.bool_] | None = None, hung: Sequence[Hung] = ()) -> FloatingBody:
+    """A lure as a body that may float.
+
+    on   : (n,) which items of its ledger are on; all when left out
+    hung : what hangs on it besides
 
     Each piece's sections are weighted so that they hold what its wood and coats are known to displace: a jug's
     reading and the vees of its joints are thereby spread along it.
     """
     ledger = lure.ledger
+    mask = np.ones(len(ledger.items), dtype=np.bool_) if on is None else on
     _, volumes = ledger.item_masses(lure.knowledge)
-    polygons = stack.polygons
-    y, z = polygons[..., 0], polygons[..., 1]
-    areas = 0.5 * np.abs((y * np.roll(z, -1, axis=1) - z * np.roll(y, -1, axis=1)).sum(axis=1))
-    weights = stack.weights.copy()
-    for order, piece in enumerate(pieces):
-        known = sum(volume for item, volume in zip(ledger.items, volumes, strict=True)
-                    if item.segment == piece and item.kind in _SURFACE_KINDS)  # fmt: skip
-        own = stack.span == order
+    stack = section_stack(lure.hull, [(piece.start, piece.stop) for piece in lure.segments])
+    weights, areas = stack.weights.copy(), _areas(stack.polygons)
+    skinned = np.array([item.kind in _SURFACE_KINDS for item in ledger.items])
+    owner = np.array([item.segment for item in ledger.items])
+    for piece in range(len(lure.segments)):
+        own = stack.span == piece
+        known = volumes[mask & skinned & (owner == piece)].sum()
         weights[own] *= known / float((weights[own] * areas[own]).sum())
-    outside = [(item.lift, volume) for item, volume in zip(ledger.items, volumes, strict=True)
-               if item.segment in pieces and item.kind not in _SURFACE_KINDS and volume != 0.0]  # fmt: skip
-    mask = np.array([item.segment in pieces for item in ledger.items])
+    outside = [row for row in np.flatnonzero(mask & ~skinned) if volumes[row] != 0.0]
+    places = [ledger.items[row].lift for row in outside] + [weight.place for weight in hung]
     sums = lure.sums(mask)
-    return FloatingBody(stack.stations, weights, polygons, np.array([place for place, _ in outside]).reshape(-1, 3),
-                        np.array([volume for _, volume in outside]), sums.mass, sums.weight_centre)  # fmt: skip
+    mass = sums.mass + sum(weight.mass for weight in hung)
+    moment = sums.mass * sums.weight_centre
+    for weight in hung:
+        moment = moment + weight.mass * np.asarray(weight.place)
+    return FloatingBody(
+        stations=stack.stations, weights=weights, polygons=stack.polygons,
+        place_of_displacers=np.array(places).reshape(-1, 3),
+        displacers=np.array([*(volumes[row] for row in outside), *(weight.displaced for weight in hung)]),
+        mass=mass, centre=moment / mass,
+    )  # fmt: skip
+
+
+def _areas(polygons: Array) -> Array:
+    """(m,) [m2] of closed polygons (m, p, 2)."""
+    y, z = polygons[..., 0], polygons[..., 1]
+    areas: Array = 0.5 * np.abs((y * np.roll(z, -1, axis=1) - z * np.roll(y, -1, axis=1)).sum(axis=1))
+    return areas
 
 
 def support_when_afloat(lure: Lure, water_density: float, mass: float, pitch: float) -> Array:

@@ -238,7 +238,8 @@ def _tub(check: Check, shop: Shop) -> Iterator[Row]:
     yield words_row("tub.done", "done", f"{tub.stage}, {tub.on}; {tub.water}")
     yield row("tub.mass", "on the scale", tub.rate.mass, Measure.MASS, shop, standing=COMPUTED)
     yield from _rate_rows("tub", tub.rate, shop)
-    yield row("tub.attitude", "attitude, nose-up", tub.rate.attitude, Measure.ANGLE, shop, standing=COMPUTED)
+    if tub.attitude is not None:
+        yield row("tub.attitude", "attitude, nose-up", tub.attitude, Measure.ANGLE, shop, standing=COMPUTED)
     spread = tub.rate.excess.spread
     to_hang = Estimate(tub.to_hang, tub.to_hang - spread, tub.to_hang + spread)
     yield row("tub.to_hang", "lead to tape on so that it hangs", to_hang, Measure.MASS, shop, standing=COMPUTED)

@@ -19,10 +19,11 @@ def show_check(check: Check, shop: Shop, stamp: str, color: str) -> None:
     print_headline(console, headline(check, shop))
     print_warnings(console, told(check, shop))
     sections = check_sections(check, shop)
+    label_width = _label_width(sections)
     for section in sections:
         console.print()
         console.print(Text(section.title, style="bold"))
-        print_rows(console, section.rows)
+        print_rows(console, section.rows, label_width)
     console.print()
     console.print(Text(SMALL_PRINT, style="dim"))
 

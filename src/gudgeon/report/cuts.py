@@ -8,6 +8,7 @@ from gudgeon.answers.papers import Hole, Papers
 from gudgeon.physics.hull import Section, section, section_outline
 from gudgeon.physics.lure import Lure
 from gudgeon.report.strokes import Array, Drawing, Line, Stroke, circle, hatched, path
+from gudgeon.report.tiling import letter
 
 _SAME = 1.5e-3  # m: two cuts nearer than that are one
 _HATCH, _METAL_HATCH = 3.0, 1.2  # mm between strokes, in wood and in ballast
@@ -39,9 +40,10 @@ def cuts_of(papers: Papers) -> tuple[Cut, ...]:
     for hole in papers.holes:
         lengthwise = hole.face in ("front", "rear")
         words = f"{hole.name} ballast" if lengthwise else hole.name
-        found.append((float(hole.bored.place[0] if lengthwise else hole.pocket.mouth[0]), words, not lengthwise, (hole,)))
+        station = hole.bored.place[0] if lengthwise else hole.pocket.mouth[0]
+        found.append((float(station), words, not lengthwise, (hole,)))
     found.append((deepest(lure), "deepest", False, ()))
-    return tuple(Cut(_letter(place), *parts) for place, parts in enumerate(_merged(found)))
+    return tuple(Cut(letter(place), *parts) for place, parts in enumerate(_merged(found)))
 
 
 def _merged(
@@ -57,12 +59,6 @@ def _merged(
         else:
             merged.append((station, words, is_drawn, holes))
     return merged
-
-
-def _letter(place: int) -> str:
-    """A, B, ... Z, AA, AB: the letters I and O are left out, as they pass for figures."""
-    letters = "ABCDEFGHJKLMNPQRSTUVWXYZ"
-    return letters[place] if place < len(letters) else letters[place // len(letters) - 1] + letters[place % len(letters)]
 
 
 def deepest(lure: Lure) -> float:
@@ -94,9 +90,8 @@ def section_view(papers: Papers, cut: Cut) -> Drawing:
     strokes += hatched(right, _HATCH, spare=bores)
     for hole, outline in zip(cut.holes, bores, strict=True):
         strokes += _bore_in_section(hole, outline)
-    low, high = float(bare[:, 1].min()), float(bare[:, 1].max())
-    wide = float(bare[:, 0].max())
-    strokes += [path(Line.CENTRE, [(0.0, low - 3.0), (0.0, high + 3.0)]), path(Line.CENTRE, [(-wide - 3.0, 0.0), (wide + 3.0, 0.0)])]
+    wide, low, high = float(bare[:, 0].max()) + 3.0, float(bare[:, 1].min()) - 3.0, float(bare[:, 1].max()) + 3.0
+    strokes += [path(Line.CENTRE, [(0.0, low), (0.0, high)]), path(Line.CENTRE, [(-wide, 0.0), (wide, 0.0)])]
     return Drawing(tuple(strokes))
 
 

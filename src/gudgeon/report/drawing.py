@@ -74,7 +74,7 @@ def _middle_line(lure: Lure) -> Stroke:
 
 
 def bare_faces(lure: Lure, joint: Joint) -> tuple[float, float]:
-    """Stations [m] at the middle of a joint's faces as cut in bare wood: the coats close the gap to the finished one."""
+    """Stations [m] at the middle of a joint's faces as cut in bare wood: coats close the gap to the finished one."""
     half = 0.5 * joint.gap + lure.build
     return joint.at - half, joint.at + half
 
@@ -203,11 +203,12 @@ def _side_notes(
     below = [Note((0.0, 0.0), "0", ("nose: distances count from here",))]
     for cut in cuts:
         x, low = 1e3 * cut.station, 1e3 * depth_at(lure.hull, cut.station)[0]
-        below.append(Note((x, low - 1.5 - _TICK), figure(cut.station, shop), (f"{cut.words} ({cut.letter}-{cut.letter})",)))
+        words = f"{cut.words} ({cut.letter}-{cut.letter})"
+        below.append(Note((x, low - 1.5 - _TICK), figure(cut.station, shop), (words,)))
     for hole in papers.holes:
         if hole.face in ("front", "rear"):
-            mouth = _mouth(hole)
-            below.append(Note((1e3 * mouth[0], 1e3 * mouth[2]), figure(mouth[0], shop), (f"{hole.name}, along the body",)))
+            x, _, z = (float(value) for value in _mouth(hole))
+            below.append(Note((1e3 * x, 1e3 * z), figure(x, shop), (f"{hole.name}, along the body",)))
     for item in fixed:
         x, _, z = item.at
         is_high = z >= _middle_height(lure, x)
@@ -232,7 +233,8 @@ def _middle_height(lure: Lure, x: float) -> float:
 
 def _face_note(lure: Lure, number: int, joint: Joint) -> Note:
     """A joint's vees, told under the top view, where they show."""
-    front, rear = (f"{math.degrees(bevel):.0f} deg" if bevel else "square" for bevel in (joint.front_bevel, joint.rear_bevel))
+    bevels = (joint.front_bevel, joint.rear_bevel)
+    front, rear = (f"{math.degrees(bevel):.0f} deg" if bevel else "square" for bevel in bevels)
     out = 1e3 * half_width_at(lure.hull, joint.at, 0.0) + _OVERSHOOT
     words = "both faces square" if front == rear == "square" else f"front face {front}, rear face {rear}"
     return Note((1e3 * joint.at, -out), f"joint {number}:", (words,))
@@ -241,4 +243,5 @@ def _face_note(lure: Lure, number: int, joint: Joint) -> Note:
 def _off_middle(item: Fixed, shop: Shop) -> Note:
     at: Point = (item.at[0], item.at[1])
     side = "right" if item.at[1] > 0.0 else "left"
-    return Note(at, figure(1e-3 * item.at[0], shop), (f"{item.name}, {figure(abs(1e-3 * item.at[1]), shop)} to the {side}",))
+    words = f"{item.name}, {figure(abs(1e-3 * item.at[1]), shop)} to the {side}"
+    return Note(at, figure(1e-3 * item.at[0], shop), (words,))

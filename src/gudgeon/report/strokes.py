@@ -16,26 +16,34 @@ Box = tuple[float, float, float, float]  # left, bottom, right, top
 
 
 class Line(Enum):
-    """Kinds of line: width and dashes, all [mm] on paper."""
+    """Kinds of line."""
 
-    VISIBLE = (0.5, ())  # bare wood: cut to this
-    CUTTING = (0.7, ())  # ends of a cutting plane
-    FINISHED = (0.25, ())  # the finished skin, coats on
-    THIN = (0.25, ())  # leaders, dimensions, marks
-    HATCH = (0.18, ())
-    HIDDEN = (0.25, (3.0, 1.0))
-    CENTRE = (0.25, (8.0, 1.5, 0.8, 1.5))
-    PHANTOM = (0.25, (8.0, 1.5, 0.8, 1.5, 0.8, 1.5))  # neighbouring parts, and the lines sheets are joined on
+    VISIBLE = "bare wood: cut to this"
+    CUTTING = "the ends of a cutting plane"
+    FINISHED = "the finished skin, coats on"
+    THIN = "leaders, dimensions, marks"
+    HATCH = "cut through"
+    HIDDEN = "hidden edges"
+    CENTRE = "centre lines and axes"
+    PHANTOM = "neighbouring parts, and where sheets are joined"
 
     @property
     def width(self) -> float:
-        """[mm]"""
-        return self.value[0]
+        """[mm] on paper."""
+        return _WIDTHS.get(self, 0.25)
 
     @property
     def dashes(self) -> tuple[float, ...]:
         """[mm] on, off, on, off; none for a continuous line."""
-        return self.value[1]
+        return _DASHES.get(self, ())
+
+
+_WIDTHS = {Line.VISIBLE: 0.5, Line.CUTTING: 0.7, Line.HATCH: 0.18}
+_DASHES = {
+    Line.HIDDEN: (3.0, 1.0),
+    Line.CENTRE: (8.0, 1.5, 0.8, 1.5),
+    Line.PHANTOM: (8.0, 1.5, 0.8, 1.5, 0.8, 1.5),
+}
 
 
 @dataclass(frozen=True, eq=False)
@@ -106,7 +114,8 @@ def cross(at: Point, size: float = 1.6) -> tuple[Stroke, Stroke]:
 def circle(line: Line, at: Point, radius: float) -> Stroke:
     """A ring [mm]."""
     angles = np.linspace(0.0, 2.0 * np.pi, 48, endpoint=False)
-    return Stroke(line, np.stack([at[0] + radius * np.cos(angles), at[1] + radius * np.sin(angles)], axis=1), closed=True)
+    ring = np.stack([at[0] + radius * np.cos(angles), at[1] + radius * np.sin(angles)], axis=1)
+    return Stroke(line, ring, closed=True)
 
 
 def grouped(notes: Iterable[Note], within: float = 0.6) -> tuple[Note, ...]:

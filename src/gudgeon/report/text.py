@@ -98,9 +98,12 @@ def print_warnings(console: Console, warnings: Sequence[str | Told]) -> None:
             console.print(Text.assemble(start, line))
 
 
-def print_rows(console: Console, answer_rows: Sequence[Row]) -> None:
-    """The figures, aligned at the point; long words go below under their label."""
-    label_width = min(LONGEST_LABEL, max(len(row.label) for row in answer_rows))
+def print_rows(console: Console, answer_rows: Sequence[Row], label_width: int | None = None) -> None:
+    """The figures, aligned at the point; long words go below under their label.
+
+    label_width : of the labels' column; the longest of these rows' labels when left out
+    """
+    label_width = label_width or min(LONGEST_LABEL, max(len(row.label) for row in answer_rows))
     figures = _aligned([row for row in answer_rows if _is_figure(row)])
     for row in answer_rows:
         shown = figures.get(id(row), row.shown)
@@ -118,7 +121,10 @@ def _print_below(console: Console, label: str, shown: str) -> None:
 
 
 def _is_figure(row: Row) -> bool:
-    return not isinstance(row.value, str) and _FIGURE.match(row.shown) is not None
+    """Whether a row is a number with a point to align; a ruler's fraction has none."""
+    if isinstance(row.value, str) or "/" in row.shown.removesuffix(row.unit):
+        return False
+    return _FIGURE.match(row.shown) is not None
 
 
 def _aligned(rows: Sequence[Row]) -> dict[int, str]:
