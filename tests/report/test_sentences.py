@@ -8,7 +8,7 @@ from gudgeon.units import INCH, Measure
 
 def test_numbers_are_filled_in_in_the_shops_units():
     finding = Finding(Gravity.WATCH, "leaves {left} of wood", {"left": (INCH / 8, Measure.LENGTH)})
-    assert said(finding, Shop.METRIC) == "Leaves 3 mm of wood"
+    assert said(finding, Shop.METRIC) == "Leaves 3.2 mm of wood"
     assert said(finding, Shop.INCH) == "Leaves 0.125 in of wood"
 
 

@@ -45,6 +45,7 @@ def assemble(design: Design) -> Lure:
     items = [*_wood_items(design, worked, wood), *_sealer(design, worked), *_coats(design, worked, faults)]
     items += hardware(bench)
     pockets, pocket_spreads = pockets_of(bench, worked)
+    _drawer(design, faults)
     if faults:
         raise BadDesign("the design cannot be built", tuple(faults))
     water = water_state(design.water, design.uncertainty.temperature, design.uncertainty.salinity)
@@ -59,6 +60,14 @@ def assemble(design: Design) -> Lure:
         drag_spread=drag_spread, depth=_depth(worked.hull), eye_height=_eye_height(design),
     )  # fmt: skip
     return replace(lure, knowledge=weighed_up(lure.knowledge, readings(design, lure)))
+
+
+def _drawer(design: Design, faults: list[Fault]) -> None:
+    """Faults of what other answers will ask the tables for: shot in stock, weights hung in place of hooks."""
+    for number, shot in enumerate(design.stock.shot, start=1):
+        looked_up(faults, f"stock.shot {number}.material", partial(material, shot.material))
+    for number, stand_in in enumerate(design.tub.stand_ins, start=1):
+        looked_up(faults, f"tub.stand_in {number}.material", partial(material, stand_in.material))
 
 
 def _sources(items: Sequence[Item], pockets: Sequence[str], water: WaterState) -> tuple[str, ...]:

@@ -20,6 +20,7 @@ from gudgeon.physics.spread import Array, Estimate, around, smooth
 
 _PASSES = 5  # the ballast's centre moves with its length; by the third pass it has mostly settled
 _SETTLED = 2e-5  # kg
+_TILT = 0.009  # rad, half a degree: a tilt left that is worth another hole
 
 
 @dataclass(frozen=True)
@@ -93,9 +94,20 @@ def ballasting(design: Design, lure: Lure) -> Ballasting:
     free = _free(design)
     target = target_of(design.aim, lure)
     wish = _wish(design.aim, lure, target)
-    load = best_load(wish, _pieces(lure, lure, free, ()))
+    answer = _settled(lure, wish, target, free, None)
+    if abs(answer.tilt_left) <= _TILT:
+        return answer
+    used = {load.name for load in answer.pockets}
+    one_more = [_settled(lure, wish, target, free, used | {name}) for name in sorted(free - used)]
+    near = [other for other in one_more if abs(other.excess_left) < abs(answer.excess_left) + _SETTLED]
+    return min([answer, *near], key=lambda one: abs(one.tilt_left))
+
+
+def _settled(lure: Lure, wish: Wish, target: Target, free: set[str], bored: set[str] | None) -> Ballasting:
+    """The best load once bores and ballast agree; `bored` as for `best_load`."""
+    load = best_load(wish, _pieces(lure, lure, free, ()), bored=bored)
     loaded = _loaded(lure, load, ())
-    bored = {name for name, mass in load.masses.items() if mass > 0.0}
+    bored = bored or {name for name, mass in load.masses.items() if mass > 0.0}
     for _ in range(_PASSES):
         before, load = load, best_load(wish, _pieces(lure, loaded, free, ()), bored=bored)
         loaded = _loaded(lure, load, ())
@@ -117,7 +129,10 @@ def in_whole_shot(design: Design, lure: Lure, solid: Ballasting) -> Ballasting:
     near = {load.name: load.add for load in solid.pockets}
     fits = all(near.get(piece.name, 0.0) <= piece.capacity * max(piece.packing) for piece in pieces)
     wish = _wish(design.aim, lure, solid.target)
-    load = best_load(wish, pieces, shot, near=near, bored=set(near) if fits else None)
+    try:
+        load = best_load(wish, pieces, shot, near=near, bored=set(near) if fits else None)
+    except NoAnswer:  # the drawer holds too little to come near it everywhere
+        load = best_load(wish, pieces, shot)
     return _answer(lure, _loaded(lure, load, shot), solid.target, load, in_shot=True)
 
 
@@ -212,7 +227,9 @@ def _loaded(lure: Lure, load: Load, shot: Sequence[Choice]) -> Lure:
         solid = sum(count * choice.mass for choice, count in zip(shot, counts, strict=False))
         loose = sum(count * choice.mass / _packing(choice, pocket)
                     for choice, count in zip(shot, counts, strict=False) if count)  # fmt: skip
-        pockets.append(replace(pocket, packing=solid / loose) if solid > 0.0 else pocket)
+        now = lure.held.get(pocket.name, 0.0)
+        share = (now + solid) / (now / pocket.packing + loose) if solid > 0.0 else pocket.packing
+        pockets.append(replace(pocket, packing=share))
     held = {name: lure.held.get(name, 0.0) + mass for name, mass in load.masses.items()}
     return replace(lure, pockets=tuple(pockets)).filled(held)
 
@@ -247,10 +264,21 @@ def _bit(pocket: Pocket, bored: Fill, shop: Literal["metric", "inch"]) -> Bit:
 
 
 def worth_inside(lure: Lure) -> float:
-    """What a gram of ballast inside adds to the weight in water: itself less the wood it replaces."""
+    """What a gram of ballast inside adds to the weight in water: itself less what it replaces; lead, with no pocket."""
+    if not lure.pockets:
+        woods = [lure.wood_density_of(place) for place in range(len(lure.segments))]
+        return 1.0 - sum(woods) / len(woods) / material("lead").density
     pockets = [pocket for pocket in lure.pockets if lure.held.get(pocket.name, 0.0) > 0.0] or list(lure.pockets)
-    shares = [1.0 - lure.wood_density_of(pocket.segment) / pocket.ballast_density for pocket in pockets]
+    shares = [1.0 - _replaced_density(lure, pocket) / pocket.ballast_density for pocket in pockets]
     return sum(shares) / len(shares)
+
+
+def _replaced_density(lure: Lure, pocket: Pocket) -> float:
+    """[kg/m3] of what a little more ballast takes the place of: wood where the bore grows with it, else its plug."""
+    if pocket.drilled is not None:
+        return pocket.plug_density
+    wood = lure.wood_density_of(pocket.segment)
+    return wood / pocket.packing - (1.0 / pocket.packing - 1.0) * pocket.plug_density
 
 
 def _taped(lure: Lure, pocket: Pocket, mass: float) -> float:

@@ -19,7 +19,7 @@ from gudgeon.answers.timber import known_by
 from gudgeon.answers.troubles import troubles
 from gudgeon.answers.tubbing import tub_test
 from gudgeon.design.model import Design
-from gudgeon.physics.hull import Hull, lateral_area_split
+from gudgeon.physics.hull import lateral_area_split
 from gudgeon.physics.inset import inset_ends
 from gudgeon.physics.lure import SHAPED, Lure
 from gudgeon.physics.mass import MASS, VOLUME
@@ -42,9 +42,10 @@ def check(design: Design) -> Check:
     above, below = lateral_area_split(lure.hull, lure.eye_height, 0.0, lure.hull.length)
     rate = sinking_rate(state, effects, lure.knowledge, lure.falling)
     walls = {pocket.name: pocket.wall for pocket in design.pockets}
+    pointed = "pointed" in (design.outline.nose, design.outline.tail)
     answer = Check(
-        design=design, lure=lure, drawn=drawn, finished_size=_size(lure.hull, lure.shown - lure.build),
-        bare_size=_size(lure.hull, lure.shown),
+        design=design, lure=lure, drawn=drawn, finished_size=_size(lure, lure.shown - lure.build, pointed=pointed),
+        bare_size=_size(lure, lure.shown, pointed=pointed),
         volume=volume, wood_density=wood, wood_known_by=known_by(design),
         blank=smooth(lambda s: s[..., MASS], blank, blank_effects, drawn.knowledge),
         above_eye=above, below_eye=below, now=_rate(drawn), ballast=ballast, shot=shot,
@@ -67,12 +68,16 @@ def _rate(lure: Lure) -> SinkingRate:
     return sinking_rate(state, effects, lure.knowledge, lure.falling)
 
 
-def _size(hull: Hull, cut_in: float) -> Size:
-    """Largest sizes of a body, and of the wood under `cut_in` [m] of coats: where it is largest its skin runs level."""
+def _size(lure: Lure, cut_in: float, *, pointed: bool) -> Size:
+    """Largest sizes of a body, and of the wood under `cut_in` [m] of coats: where it is largest its skin runs level.
+
+    pointed : whether an end runs to a point, where a coat shortens the wood by more than its thickness
+    """
+    hull = lure.hull
     shape = hull.sections(np.linspace(hull.start, hull.stop, 203)[1:-1])
-    start, stop = hull.start + min(cut_in, 0.0), hull.stop - min(cut_in, 0.0)
-    if cut_in > 0.0:
-        start, stop = inset_ends(hull.back, hull.belly, hull.side, (start, stop), cut_in)
+    start, stop = hull.start + cut_in, hull.stop - cut_in
+    if cut_in > 0.0 and pointed:
+        start, stop = inset_ends(hull.back, hull.belly, hull.side, (hull.start, hull.stop), cut_in)
     depth, width = float((shape.top - shape.bottom).max()), 2.0 * float(shape.half_width.max())
     return Size(stop - start, depth - 2.0 * cut_in, width - 2.0 * cut_in)
 

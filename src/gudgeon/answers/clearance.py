@@ -9,6 +9,7 @@ import numpy as np
 from gudgeon.answers.ballasting import PocketLoad
 from gudgeon.physics.hull import half_width_at, skin_heights
 from gudgeon.physics.lure import Lure
+from gudgeon.physics.mass import Place
 from gudgeon.physics.spread import Array
 
 # Wood to leave, common practice, no source: between two bores, and between a bore and buried metal.
@@ -60,13 +61,22 @@ def _end_wall(load: PocketLoad, wall: float) -> float:
 
 
 def _side_wall(lure: Lure, load: PocketLoad) -> float:
-    """Thinnest wood beside the ballast, across the bore."""
-    x, y, z = load.bored.place
-    radius = 0.5 * load.pocket.bore
-    if abs(load.pocket.inward[2]) > 0.5:
-        return half_width_at(lure.hull, x, z) - abs(y) - radius
-    bottoms, tops = skin_heights(lure.hull, np.array([x]), np.array([y]))
-    return min(float(tops[0]) - z, z - float(bottoms[0])) - radius
+    """Thinnest wood beside the ballast, across the bore, at its two ends and its middle."""
+    middle, inward = np.asarray(load.bored.place), np.asarray(load.pocket.inward)
+    places = [middle + share * load.bored.length * inward for share in (-0.5, 0.0, 0.5)]
+    return min(_wood_beside(lure, load.pocket.inward, place) for place in places) - 0.5 * load.pocket.bore
+
+
+def _wood_beside(lure: Lure, inward: Place, place: Array) -> float:
+    """From a point of a bore's axis to the nearest skin across it, straight up, down or sideways."""
+    x, y, z = (float(part) for part in place)
+    walls = []
+    if abs(inward[1]) < 0.5:
+        walls.append(half_width_at(lure.hull, x, z) - abs(y))
+    if abs(inward[2]) < 0.5:
+        bottoms, tops = skin_heights(lure.hull, np.array([x]), np.array([y]))
+        walls += [float(tops[0]) - z, z - float(bottoms[0])]
+    return min(walls)
 
 
 def _to_joints(lure: Lure, load: PocketLoad) -> list[Clearance]:
@@ -75,13 +85,23 @@ def _to_joints(lure: Lure, load: PocketLoad) -> list[Clearance]:
         return []
     segment = lure.segments[load.pocket.segment]
     x, radius = load.bored.place[0], 0.5 * load.pocket.bore
+    aside = float(np.abs(_line(load)[:, 1]).max())
     found = []
     for number, joint in enumerate(lure.joints, start=1):
         if math.isclose(joint.at - 0.5 * joint.gap, segment.stop):
-            found.append((number, segment.stop - x - radius))
+            found.append((number, _to_face(segment.stop - x, aside, joint.front_bevel) - radius))
         elif math.isclose(joint.at + 0.5 * joint.gap, segment.start):
-            found.append((number, x - segment.start - radius))
+            found.append((number, _to_face(x - segment.start, aside, joint.rear_bevel) - radius))
     return [Clearance(load.name, f"joint {number}", distance, load.pocket.bore) for number, distance in found]
+
+
+def _to_face(ahead: float, aside: float, bevel: float) -> float:
+    """From an upright axis to a vee'd face, square to it.
+
+    ahead : [m] to the face where it stands out most, on the middle plane
+    aside : [m] of the axis from that plane, where the face has receded
+    """
+    return (ahead - aside * math.tan(bevel)) * math.cos(bevel)
 
 
 def _to_bore(load: PocketLoad, other: PocketLoad) -> Clearance:

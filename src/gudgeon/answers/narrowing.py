@@ -4,10 +4,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from gudgeon.design.model import Design
+from gudgeon.design.model import STAGES, Design
 from gudgeon.physics.lure import FALL_DRAG, SHAPED, WATER, Lure
 from gudgeon.physics.mass import MASS, VOLUME
-from gudgeon.physics.spread import Array
+from gudgeon.physics.spread import Array, root_sum_square
 
 _WORTH_DOING = 0.9  # a measurement that leaves more than this share of the spread is not worth a wet sleeve
 
@@ -54,14 +54,18 @@ def _candidates(design: Design, lure: Lure, *, leaded: bool) -> list[tuple[str, 
     """What can be done with a scale, a jug and a watch: words, direction, half-width."""
     scale, dunk = design.uncertainty.scale, design.uncertainty.dunk
     shaped, whole = lure.chosen(step=SHAPED), lure.chosen()
-    found = [("weigh the shaped blank, before any hole is drilled", lure.ledger.effects(shaped)[:, MASS], scale)]
-    jugs = [(shaped, "push the shaped blank under in a jug of water on the scale")]
+    found, jugs = [], []
+    if _is_blank(design):
+        effects = lure.ledger.effects(shaped)
+        found.append(("weigh the shaped blank, before any hole is drilled", effects[:, MASS], scale))
+        jugs.append((shaped, "push the shaped blank under in a jug of water on the scale"))
     if leaded:
         found.append(("weigh the finished lure with everything on", lure.ledger.effects(whole)[:, MASS], scale))
         jugs.append((whole, "push the finished lure under in a jug of water on the scale"))
     for mask, words in jugs:
-        volume = lure.ledger.sums(mask)[VOLUME]
-        found.append((words, lure.ledger.effects(mask)[:, VOLUME], dunk * float(volume) + scale / lure.water.density))
+        volume = float(lure.ledger.sums(mask)[VOLUME])
+        unsure = root_sum_square([dunk * volume, scale / lure.water.density])
+        found.append((words, lure.ledger.effects(mask)[:, VOLUME], unsure))
     for hook in design.hooks:
         if hook.weight is None:
             direction = np.zeros(len(lure.sources))
@@ -69,6 +73,12 @@ def _candidates(design: Design, lure: Lure, *, leaded: bool) -> list[tuple[str, 
             direction[source] = lure.ledger.effects(whole)[source, MASS]
             found.append((f"weigh the {hook.name} with its ring", direction, scale))
     return [*found, *_drop(design, lure)] if leaded else found
+
+
+def _is_blank(design: Design) -> bool:
+    """Whether, for all the design says, no hole is drilled yet, so that the blank can still be weighed."""
+    holds = any(pocket.holds is not None and pocket.holds.value > 0.0 for pocket in design.pockets)
+    return not holds and all(entry.stage == STAGES[SHAPED] for entry in design.measured)
 
 
 def _drop(design: Design, lure: Lure) -> list[tuple[str, Array, float]]:

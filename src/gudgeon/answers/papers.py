@@ -54,6 +54,11 @@ class Hole:
         """The maker's."""
         return self.pocket.name
 
+    @property
+    def is_to_fill(self) -> bool:
+        """Whether more goes in than is there now."""
+        return self.add > 1e-5
+
 
 @dataclass(frozen=True)
 class ShotHole:
@@ -127,7 +132,7 @@ def papers(check: Check) -> Papers:
     shaped, effects = lure.state(lure.chosen(step=SHAPED))
     used = {hole.name for hole in holes}
     return Papers(
-        check=check, holes=holes, held_back=min(spare, holes[-1].mass) if holes else 0.0,
+        check=check, holes=holes, held_back=min(spare, holes[-1].add) if holes else 0.0,
         unused=tuple(pocket.name for pocket in lure.pockets if pocket.name not in used),
         shot=_in_shot(check, check.shot) if check.shot else (),
         stages=tuple(_stage(lure, place, name) for place, name in enumerate(STAGES)),
@@ -141,17 +146,19 @@ def _is_lead(material: str) -> bool:
 
 
 def _in_order(check: Check, holes: list[Hole]) -> tuple[Hole, ...]:
-    """Heaviest first; last the one nearest the buoyancy centre that has enough in it to leave the spare out.
+    """Those that have all they need, then the heaviest; last the one nearest the buoyancy centre that can spare enough.
 
     There a gram more or less changes the rate and hardly the attitude.
     """
-    if not holes or check.ballast is None:
+    empty = [hole for hole in holes if hole.is_to_fill]
+    if not empty or check.ballast is None:
         return tuple(holes)
-    heaviest = max(hole.mass for hole in holes)
     spare, middle = check.ballast.spare, check.lying.buoyancy_centre[0]
-    enough = [hole for hole in holes if hole.mass >= min(spare, heaviest)]
+    most = max(hole.add for hole in empty)
+    enough = [hole for hole in empty if hole.add >= min(spare, most)]
     last = min(enough, key=lambda hole: abs(hole.bored.place[0] - middle))
-    return (*sorted((hole for hole in holes if hole is not last), key=lambda hole: -hole.mass), last)
+    others = sorted((hole for hole in empty if hole is not last), key=lambda hole: -hole.mass)
+    return (*(hole for hole in holes if not hole.is_to_fill), *others, last)
 
 
 def _hole(check: Check, pocket: Pocket) -> Hole:

@@ -38,7 +38,12 @@ class Bench:
 
 @dataclass(frozen=True)
 class Part:
-    """One piece of hardware, before it is made an item."""
+    """One piece of hardware, before it is made an item.
+
+    place    : (3,) [m] of its weight
+    buried   : share of it in the wood
+    exposed_at, buried_at : (3,) [m] middles of what shows and of what is in the wood; `place` where none is given
+    """
 
     name: str
     kind: str
@@ -48,6 +53,8 @@ class Part:
     place: Place
     buried: float
     segments: tuple[int, ...]
+    exposed_at: Place | None = None
+    buried_at: Place | None = None
 
 
 def looked_up(faults: list[Fault], place: str, look: Callable[[], Found]) -> Found | None:
@@ -83,8 +90,8 @@ def part_items(bench: Bench, part: Part) -> list[Item]:
     )
     items: list[Item] = []
     for segment in part.segments:
-        items.append(Item(part.name, part.kind, segment, share * part.mass, part.place, share * outside, part.place,
-                          RIGGED, effects))  # fmt: skip
+        items.append(Item(part.name, part.kind, segment, share * part.mass, part.place, share * outside,
+                          part.exposed_at or part.place, RIGGED, effects))  # fmt: skip
         if part.buried > 0.0:
             items.append(_slot(bench, part, segment, share * volume * part.buried))
     return items
@@ -93,7 +100,8 @@ def part_items(bench: Bench, part: Part) -> list[Item]:
 def _slot(bench: Bench, part: Part, segment: int, volume: float) -> Item:
     gone = bench.wood_density * volume
     effects = tuple(Effect(source, mass=-gone * by) for source, by in bench.wood_spreads[segment].items())
-    return Item(f"wood out for {part.name}", "slot", segment, -gone, part.place, 0.0, part.place, DRILLED, effects)
+    place = part.buried_at or part.place
+    return Item(f"wood out for {part.name}", "slot", segment, -gone, place, 0.0, place, DRILLED, effects)
 
 
 def _stuff(bench: Bench, place: str, name: str) -> Material | None:
@@ -160,9 +168,12 @@ def _lip(bench: Bench, lip: Lip) -> Part | None:
     length = lip.exposed + lip.set_in
     volume = lip.width * length * lip.thickness * _LIP_FILL[lip.shape]
     mass, spread = _plate(bench, stuff, lip.weight, volume)
-    middle = 0.5 * (lip.exposed - lip.set_in)
-    place = (lip.at - middle * math.cos(lip.angle), 0.0, lip.height - middle * math.sin(lip.angle))
-    return Part("lip", "lip", mass, spread, stuff, place, lip.set_in / length, segment_at(bench.segments, lip.at)[:1])
+
+    def along(out: float) -> Place:
+        return lip.at - out * math.cos(lip.angle), 0.0, lip.height - out * math.sin(lip.angle)
+
+    return Part("lip", "lip", mass, spread, stuff, along(0.5 * (lip.exposed - lip.set_in)), lip.set_in / length,
+                segment_at(bench.segments, lip.at)[:1], along(0.5 * lip.exposed), along(-0.5 * lip.set_in))  # fmt: skip
 
 
 def _fin(bench: Bench, fin: Fin) -> Part | None:
@@ -174,5 +185,8 @@ def _fin(bench: Bench, fin: Fin) -> Part | None:
     volume = (shown + tang) * fin.thickness
     mass, spread = _plate(bench, stuff, fin.weight, volume)
     buried = tang / (shown + tang)
-    place = (fin.at + 0.5 * fin.length * (1 - buried) - 0.5 * fin.set_in * buried, 0.0, fin.height)
-    return Part("fin", "fin", mass, spread, stuff, place, buried, segment_at(bench.segments, fin.at)[:1])
+    exposed_at = (fin.at + 0.5 * fin.length, 0.0, fin.height)
+    buried_at = (fin.at - 0.5 * fin.set_in, 0.0, fin.height)
+    place = (exposed_at[0] * (1.0 - buried) + buried_at[0] * buried, 0.0, fin.height)
+    return Part("fin", "fin", mass, spread, stuff, place, buried, segment_at(bench.segments, fin.at)[:1],
+                exposed_at, buried_at)  # fmt: skip

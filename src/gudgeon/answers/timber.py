@@ -51,15 +51,16 @@ def timber(design: Design, worked: Woodwork, faults: list[Fault]) -> Timber:
 def _density(design: Design, worked: Woodwork, faults: list[Fault]) -> tuple[float, float, str]:
     """[kg/m3], its half-width as a share, and how it is known; the surest the maker gave."""
     wood, unsure = design.wood, design.uncertainty
+    name = wood.species or ""
+    found = looked_up(faults, "wood.species", lambda: species(name)) if name else None
     if wood.density is not None:
         return wood.density.value, wood.density.spread_or(unsure.density * wood.density.value) / wood.density.value, (
             "offcut density")  # fmt: skip
-    if wood.species is None:
+    if not name:
         volume = sum(segment.bare for segment in worked.segments)
         weight = wood.blank_weight.value if wood.blank_weight else 0.0
         return weight / volume, unsure.species_density, "blank weight"
-    name, moisture = wood.species, wood.moisture or Reading(0.12)
-    found = looked_up(faults, "wood.species", lambda: species(name))
+    moisture = wood.moisture or Reading(0.12)
     dense = found and looked_up(faults, "wood.moisture", lambda: wood_density(found, moisture.value))
     if not dense:
         return 0.5 * (LEAST_DENSE_WOOD + MOST_DENSE_WOOD), 0.0, "table"

@@ -34,8 +34,15 @@ def _weight(answer: Check) -> Iterator[Finding]:
         )
     if ballast is None:
         return
-    left = ballast.excess_left
-    if left > max(_HALF_GRAM, 0.5 * ballast.needed.spread) and ballast.put < _HALF_GRAM:
+    left, added = ballast.excess_left, sum(load.add for load in ballast.pockets)
+    too_heavy = left > max(_HALF_GRAM, 0.5 * ballast.needed.spread) and added < _HALF_GRAM
+    if too_heavy and ballast.needed.value > 0.0 and ballast.put >= _HALF_GRAM:
+        yield Finding(
+            Gravity.WRONG,
+            "{left} too heavy for the aim with what is in the pockets already. Take {out} of ballast out.",
+            {"left": (left, Measure.MASS), "out": (ballast.put - ballast.needed.value, Measure.MASS)},
+        )
+    elif too_heavy:
         yield Finding(
             Gravity.WRONG,
             "{left} too heavy for the aim before any ballast goes in. Lighter wood or hardware, or a fuller body.",
@@ -62,6 +69,8 @@ def _class(answer: Check) -> Iterator[Finding]:
 
 
 def _attitude(answer: Check) -> Iterator[Finding]:
+    if not answer.lying.upright:
+        return  # told by _upright, and all that needs telling
     wanted = answer.design.aim.attitude
     pitch = answer.lying.pitch if answer.rate.excess.value < 0.0 else answer.rate.attitude
     if pitch is None:
@@ -82,23 +91,35 @@ def _attitude(answer: Check) -> Iterator[Finding]:
             "ballast fore or aft shows. Set it by the tub, with the last hole.",
             {"spread": (pitch.spread, Measure.ANGLE), "lever": (answer.lying.lever.value, Measure.LENGTH)},
         )
-    if abs(answer.rate.list_angle.value) > _LIST_TOLERATED:
-        side = "right" if answer.rate.list_angle.value > 0.0 else "left"
+    lists = answer.lying.heel if answer.lying.afloat else answer.rate.list_angle.value
+    if abs(lists) > _LIST_TOLERATED:
+        side = "right" if lists > 0.0 else "left"
         yield Finding(
             Gravity.WRONG,
             f"Lists {{list}} to the {side}: weight off the middle. Move ballast or fittings to the middle plane.",
-            {"list": (abs(answer.rate.list_angle.value), Measure.ANGLE)},
+            {"list": (abs(lists), Measure.ANGLE)},
         )
 
 
 def _upright(answer: Check) -> Iterator[Finding]:
     lever, share = answer.lying.lever, answer.lying.lever_share
     wanted = answer.design.aim.upright
-    if lever.value <= 0.0 or not answer.lying.upright:
+    if answer.lying.pitch is None:
+        yield Finding(
+            Gravity.WRONG,
+            "Nothing holds it upright: its weight sits where its buoyancy does. Ballast in the belly.",
+        )
+    elif lever.value <= 0.0:
         yield Finding(
             Gravity.WRONG,
             "Turns over: its weight sits {lever} above its buoyancy. Ballast lower, in the belly; lighter wood above.",
             {"lever": (-lever.value, Measure.LENGTH)},
+        )
+    elif not answer.lying.upright:
+        yield Finding(
+            Gravity.WRONG,
+            "Does not stay upright: it comes to rest {heel} over. Ballast lower, and on the middle plane.",
+            {"heel": (abs(answer.lying.heel), Measure.ANGLE)},
         )
     elif share.value < 0.8 * wanted:
         yield Finding(

@@ -7,15 +7,17 @@ from typing import Literal
 
 import numpy as np
 
+from gudgeon.answers.joint_shapes import joint_shape
 from gudgeon.design.hardware import Joint as DrawnJoint
 from gudgeon.design.model import Design
 from gudgeon.design.table import Point
 from gudgeon.errors import BadDesign, Fault
 from gudgeon.physics.hull import CurveFault, Hull, Portion, faults_of, portion
+from gudgeon.physics.joint_removal import Removal, removals
 from gudgeon.physics.lure import Joint, Segment
 from gudgeon.physics.mass import Place
 from gudgeon.physics.outline import ConstantCurve, Curve, DrawnCurve, scaled
-from gudgeon.physics.section import SectionIntegrals, section_integrals
+from gudgeon.physics.section import section_integrals
 
 _GAUSS = 0.5 / math.sqrt(3.0)  # of the gap: where two sections give its volume to the third degree
 
@@ -42,25 +44,12 @@ class Woodwork:
 
 
 @dataclass(frozen=True)
-class _Wedge:
-    """What a vee takes off one joint face.
-
-    volume : [m3]
-    centre : (3,) [m]
-    """
-
-    volume: float
-    centre: Place
-
-
-@dataclass(frozen=True)
 class _Cut:
-    """One joint on the drawn body: the two vees, what gap and vees take away [m3], the area of a square face [m2]."""
+    """One joint on the drawn body: what each face's shape takes off its piece, and what they take with the gap [m3]."""
 
-    front: _Wedge
-    rear: _Wedge
+    front: Removal
+    rear: Removal
     removed: float
-    face_area: float
 
 
 def woodwork(design: Design, faults: list[Fault]) -> Woodwork:
@@ -100,47 +89,32 @@ def _spans(hull: Hull, joints: Sequence[DrawnJoint], faults: list[Fault]) -> lis
 
 
 def _cuts(hull: Hull, joints: Sequence[DrawnJoint]) -> list[_Cut]:
-    """Every joint's faces, all sections looked up at once: front face, rear face, two Gauss points in the gap."""
+    """Every joint's faces, all sections looked up at once: two Gauss points in each gap, and what each face takes."""
     if not joints:
         return []
-    stations = np.array([[j.at - 0.5 * j.gap, j.at + 0.5 * j.gap, j.at - _GAUSS * j.gap, j.at + _GAUSS * j.gap]
-                         for j in joints])  # fmt: skip
-    inside = np.clip(stations, hull.start, hull.stop)
-    found = section_integrals(hull.sections(inside.ravel()))
-    cuts = []
-    for place, joint in enumerate(joints):
-        first = 4 * place
-        front = _wedge(found, first, inside[place, 0], joint.front_bevel, -1.0)
-        rear = _wedge(found, first + 1, inside[place, 1], joint.rear_bevel, 1.0)
-        area = 0.5 * float(found.area[first + 2] + found.area[first + 3])
-        cuts.append(_Cut(front, rear, joint.gap * area + front.volume + rear.volume, area))
-    return cuts
-
-
-def _wedge(found: SectionIntegrals, row: int, station: float, bevel: float, toward: float) -> _Wedge:
-    """The wood a vee takes off a face: it recedes by |y| tan(bevel) from the middle plane.
-
-    toward : -1 when the wood lies ahead of the face, +1 when behind
-    source : first moments of the section at the face; the taper over the vee's depth is left out
-    """
-    if bevel == 0.0:
-        return _Wedge(0.0, (station, 0.0, 0.0))
-    slope, abs_y = math.tan(bevel), float(found.abs_y[row])
-    depth = 0.5 * slope * float(found.y_squared[row]) / abs_y
-    return _Wedge(slope * abs_y, (station + toward * depth, 0.0, float(found.z_abs_y[row]) / abs_y))
+    stations = np.array([[joint.at - _GAUSS * joint.gap, joint.at + _GAUSS * joint.gap] for joint in joints])
+    areas = section_integrals(hull.sections(np.clip(stations, hull.start, hull.stop).ravel())).area.reshape(-1, 2)
+    shapes = [joint_shape(joint, hull) for joint in joints]
+    faces = [(joint.at, joint.gap, face) for joint, shape in zip(joints, shapes, strict=True)
+             for face in (shape.front, shape.rear)]  # fmt: skip
+    found = removals(hull, faces)
+    return [
+        _Cut(front, rear, joint.gap * float(area.mean()) + front.volume + rear.volume)
+        for joint, area, front, rear in zip(joints, areas, found[::2], found[1::2], strict=True)
+    ]
 
 
 def _joint(joint: DrawnJoint, cut: _Cut) -> Joint:
     removed = cut.removed if joint.takes_away is None else joint.takes_away.value
-    area = cut.face_area / math.cos(joint.front_bevel) + cut.face_area / math.cos(joint.rear_bevel)
+    area = cut.front.area + cut.rear.area
     return Joint(joint.at, joint.gap, joint.front_bevel, joint.rear_bevel, removed, area)
 
 
 @dataclass(frozen=True)
 class _Ends:
-    """What the cuts at a piece's ends do to it: vees, wood beyond them by measure [m3], area of its faces [m2]."""
+    """What the cuts at a piece's ends do to it: faces, wood beyond them by measure [m3], area of its faces [m2]."""
 
-    wedges: tuple[_Wedge, ...]
+    wedges: tuple[Removal, ...]
     beyond: float
     faces: float
 
@@ -150,9 +124,8 @@ def _own_cuts(cuts: Sequence[_Cut], joints: Sequence[Joint], place: int) -> _End
     for joint, is_ahead in ((place - 1, True), (place, False)):
         if 0 <= joint < len(cuts):
             wedges.append(cuts[joint].rear if is_ahead else cuts[joint].front)
-            bevel = joints[joint].rear_bevel if is_ahead else joints[joint].front_bevel
             beyond += 0.5 * (joints[joint].removed - cuts[joint].removed)
-            faces += cuts[joint].face_area / math.cos(bevel)
+            faces += wedges[-1].area
     return _Ends(tuple(wedges), beyond, faces)
 
 
@@ -203,10 +176,11 @@ def _segment(name: str, piece: Portion, ends: _Ends, coats: tuple[float, float])
     wedged = sum(wedge.volume for wedge in ends.wedges)
     moment = piece.volume * np.asarray(piece.centre)
     for wedge in ends.wedges:
-        moment = moment - wedge.volume * np.asarray(wedge.centre)
+        moment = moment - np.asarray(wedge.moment)
     x, y, z = (float(c) for c in moment / (piece.volume - wedged))
     skin = piece.surface_area + ends.faces
-    bare_volume = piece.volume - wedged - ends.beyond - skin * coats[1]
+    # A joint's sizes are finished ones whatever the drawing shows, so its faces are always cut back by the coats.
+    bare_volume = piece.volume - wedged - ends.beyond - piece.surface_area * coats[1] - ends.faces * coats[0]
     return Segment(
         name=name, start=piece.start, stop=piece.stop, outside=bare_volume + skin * coats[0], bare=bare_volume,
         centre=(x, y, z), skin=skin, plan_area=piece.plan_area, plan_centre=(piece.plan_centre, 0.0, z),

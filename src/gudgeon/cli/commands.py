@@ -1,43 +1,15 @@
 """Commands on a drawn lure: new, check, sheets. Heavy imports stay inside, so that --help answers at once."""
 
-from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from gudgeon.cli.opening import Colour, ColourOption, DesignPath, Paper, Units, UnitsOption, opened
+
 if TYPE_CHECKING:
     from gudgeon.answers.checked import Check
     from gudgeon.design.file import DesignFile
-
-
-class Units(StrEnum):
-    """Whose units are shown."""
-
-    METRIC = "metric"
-    INCH = "inch"
-
-
-class Colour(StrEnum):
-    """When to colour."""
-
-    AUTO = "auto"
-    ALWAYS = "always"
-    NEVER = "never"
-
-
-class Paper(StrEnum):
-    """The sheet in the printer."""
-
-    A4 = "A4"
-    LETTER = "Letter"
-
-
-DesignPath = Annotated[Path, typer.Argument(metavar="FILE", help="The design file.")]
-UnitsOption = Annotated[
-    Units, typer.Option("--units", help="Show millimetres, or inches; ballast is in grams in both.")
-]
-ColourOption = Annotated[Colour, typer.Option("--color", help="Colour the answer: auto is only on a terminal.")]
 
 
 def add_design_commands(app: typer.Typer) -> None:
@@ -129,13 +101,8 @@ def sheets(
 
 
 def _checked(path: Path) -> "tuple[DesignFile, Check]":
-    """A design file and every answer for it; faults of meaning are told with their lines."""
+    """A design file and every answer for it."""
     from gudgeon.answers.check import check as checked
-    from gudgeon.design.file import located, open_design
-    from gudgeon.errors import BadDesign
 
-    file = open_design(path)
-    try:
+    with opened(path) as file:
         return file, checked(file.design)
-    except BadDesign as refusal:
-        raise located(refusal, file) from None

@@ -21,7 +21,7 @@ class Joint(Table):
     radius: Length | None = None  # of the knuckle; half the body's width there when left out
     tongue_width: Length | None = None  # a third of the body's width there when left out
     tongue_length: Length | None = None  # how far it reaches past the gap; half the body's width when left out
-    pivot: Offset = 0.0  # of the hinge's axis, aft of the middle of the gap
+    pivot: Offset | None = None  # of the hinge's axis, aft of the middle of the gap; where it belongs when left out
     swing: Angle | None = None  # wanted to each side
     takes_away: KnownVolume | None = None  # measured; replaces what gap and bevels come to
 

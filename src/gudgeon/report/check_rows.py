@@ -55,19 +55,26 @@ def check_sections(check: Check, shop: Shop) -> tuple[Section, ...]:
 def headline(check: Check, shop: Shop) -> str:
     """The answer to the main question in one sentence with its number."""
     ballast = check.ballast
-    does = _does(check, shop)
-    if ballast is None or sum(load.add for load in ballast.pockets) < 5e-5:
+    added = sum(load.add for load in ballast.pockets) if ballast else 0.0
+    if ballast is None or added < 5e-5:
+        does = _unsure(check, shop) if check.rate.straddles else _does(check, shop)
         return f"{does[0].upper()}{does[1:]}."
-    added = sum(load.add for load in ballast.pockets)
     spread = ballast.needed.spread
     grams = row("", "", Estimate(added, added - spread, added + spread), Measure.MASS, shop).shown
-    return f"Add {grams} of {check.design.pockets[0].material}; with that in it {does}."
+    used = {load.name for load in ballast.pockets}
+    metals = {pocket.material for pocket in check.design.pockets if pocket.name in used}
+    add = f"Add {grams} of {metals.pop() if len(metals) == 1 else 'ballast'}"
+    if check.rate.straddles:
+        return f"{add} for {_unsure(check, shop)}."
+    return f"{add}; with that in it {_does(check, shop)}."
+
+
+def _unsure(check: Check, shop: Shop) -> str:
+    return f"{_aimed(check, shop)}, {_lies(check.rate.attitude.value)}; as known so far it may float or sink"
 
 
 def _does(check: Check, shop: Shop) -> str:
     rate, afloat = check.rate, check.lying.afloat
-    if rate.straddles:
-        return f"may float or sink ({_aimed(check, shop)} is aimed at), {_lies(rate.attitude.value)}"
     if afloat is not None and check.lying.pitch is not None:
         reserve = row("", "", check.lying.reserve, Measure.PART, shop).shown
         return f"floats with {reserve} in reserve, {_lies(check.lying.pitch.value)}"

@@ -12,6 +12,7 @@ from gudgeon.report.tiling import letter
 
 _SAME = 1.5e-3  # m: two cuts nearer than that are one
 _HATCH, _METAL_HATCH = 3.0, 1.2  # mm between strokes, in wood and in ballast
+_CLEAR = 20.0  # mm a bore's mouth is drawn past the skin, so that no hatching is left in it
 
 
 @dataclass(frozen=True)
@@ -84,53 +85,53 @@ def section_view(papers: Papers, cut: Cut) -> Drawing:
     strokes = [path(Line.VISIBLE, bare, closed=True)]
     if lure.shown:
         strokes.append(path(Line.FINISHED, 1e3 * section_outline(lure.hull, cut.station, 128), closed=True))
-    bores = [_bore_outline(hole, bare) for hole in cut.holes]
+    bores = [_bore_outline(hole) for hole in cut.holes]
     right = bare[bare[:, 0] >= -1e-9]
     right = right[np.argsort(np.arctan2(right[:, 1] - right[:, 1].mean(), right[:, 0] - 1e-3))]
     strokes += hatched(right, _HATCH, spare=bores)
     for hole, outline in zip(cut.holes, bores, strict=True):
-        strokes += _bore_in_section(hole, outline)
+        strokes += _bore_in_section(hole, outline, bare)
     wide, low, high = float(bare[:, 0].max()) + 3.0, float(bare[:, 1].min()) - 3.0, float(bare[:, 1].max()) + 3.0
     strokes += [path(Line.CENTRE, [(0.0, low), (0.0, high)]), path(Line.CENTRE, [(-wide, 0.0), (wide, 0.0)])]
     return Drawing(tuple(strokes))
 
 
-def _bore_outline(hole: Hole, bare: Array) -> Array:
-    """A bore where the plane cuts it (k, 2) as y, z [mm], out to the skin."""
+def _bore_outline(hole: Hole) -> Array:
+    """A bore where the plane cuts it (k, 2) as y, z [mm]; its mouth stands clear of the skin."""
     y, z = (1e3 * float(value) for value in hole.pocket.mouth[1:])
-    radius, depth, coat = 0.5e3 * hole.pocket.bore, 1e3 * hole.bored.depth, 1e3 * hole.coat
+    radius, depth = 0.5e3 * hole.pocket.bore, 1e3 * hole.bored.depth
     if hole.face in ("front", "rear"):
         return circle(Line.VISIBLE, (y, z), radius).points
     if hole.face in ("left", "right"):
         toward = 1.0 if hole.face == "left" else -1.0
-        start, end = y + toward * coat, y + toward * depth
+        start, end = y - toward * _CLEAR, y + toward * depth
         return np.array([(start, z - radius), (end, z - radius), (end, z + radius), (start, z + radius)])
     toward = 1.0 if hole.face == "belly" else -1.0
-    near = bare[toward * (bare[:, 1] - z) < toward * (bare[:, 1].mean() - z)]
-    order = np.argsort(near[:, 0])
-    feet = np.interp([y - radius, y + radius], near[order, 0], near[order, 1])
-    end = z + toward * depth
-    return np.array([(y - radius, feet[0]), (y + radius, feet[1]), (y + radius, end), (y - radius, end)])
+    start, end = z - toward * _CLEAR, z + toward * depth
+    return np.array([(y - radius, start), (y - radius, end), (y + radius, end), (y + radius, start)])
 
 
-def _bore_in_section(hole: Hole, outline: Array) -> list[Stroke]:
+def _bore_in_section(hole: Hole, outline: Array, bare: Array) -> list[Stroke]:
+    """Its walls from the skin in, and its ballast at the inner end."""
     if hole.face in ("front", "rear"):
         return [path(Line.VISIBLE, outline, closed=True), *hatched(outline, _METAL_HATCH, slope=-1.0)]
-    across = hole.face in ("left", "right")
-    ballast = _ballast_outline(hole, outline, across)
-    strokes = [path(Line.VISIBLE, outline, closed=True)]
+    axis = 0 if hole.face in ("left", "right") else 1
+    walls = outline.copy()
+    for corner in (0, 3):
+        place, inward = float(outline[corner, 1 - axis]), float(hole.pocket.inward[1 + axis])
+        walls[corner, axis] = _skin_at(bare, 1 - axis, place, inward)
+    strokes = [path(Line.VISIBLE, walls)]
     if hole.bored.length > 0.0:
+        inner = float(outline[1, axis])
+        ballast = outline.copy()
+        ballast[[0, 3], axis] = inner - 1e3 * hole.bored.length * float(hole.pocket.inward[1 + axis])
         strokes += [path(Line.VISIBLE, ballast, closed=True), *hatched(ballast, _METAL_HATCH, slope=-1.0)]
     return strokes
 
 
-def _ballast_outline(hole: Hole, outline: Array, across: bool) -> Array:
-    """The stretch of the bore that ballast fills, at its inner end."""
-    axis = 0 if across else 1
-    end = float(1e3 * (np.asarray(hole.pocket.mouth) + hole.bored.depth * np.asarray(hole.pocket.inward))[1 + axis])
-    start = end - 1e3 * hole.bored.length * float(hole.pocket.inward[1 + axis])
-    other = outline[:, 1 - axis]
-    low, high = float(other.min()), float(other.max())
-    corners = [(start, low), (end, low), (end, high), (start, high)]
-    return np.array(corners) if across else np.array([(b, a) for a, b in corners])
-
+def _skin_at(bare: Array, along: int, place: float, inward: float) -> float:
+    """Where the bare section's line [mm] is over `place` on one axis, on the side a bore that runs `inward` enters."""
+    other = 1 - along
+    near = bare[inward * (bare[:, other] - bare[:, other].mean()) < 0.0]
+    order = np.argsort(near[:, along])
+    return float(np.interp(place, near[order, along], near[order, other]))

@@ -51,8 +51,8 @@ def top_view(papers: Papers, shop: Shop) -> Drawing:
     fixed = fittings(papers.check)
     for item in fixed:
         strokes += cross((item.at[0], item.at[1]))
-    strokes += lip_from_above(papers.check)
-    notes = [_face_note(lure, number, joint) for number, joint in enumerate(lure.joints, start=1)]
+    strokes += lip_from_above(papers.check, lure.bare_hull)
+    notes = [_face_note(lure, number, joint, shop) for number, joint in enumerate(lure.joints, start=1)]
     notes += [_off_middle(item, shop) for item in fixed if abs(item.at[1]) > 0.05]
     return Drawing(tuple(strokes), below=grouped(notes))
 
@@ -190,8 +190,11 @@ def _letters(lure: Lure, cuts: tuple[Cut, ...], above: tuple[Note, ...]) -> tupl
     labels = []
     for cut in cuts:
         x, high = 1e3 * cut.station, 1e3 * depth_at(lure.hull, cut.station)[1]
-        left_taken = any(-4.5 < note.at[0] - x < 0.3 for note in above)
-        labels.append(Label((x + (2.4 if left_taken else -2.4), high + 2.2), cut.letter))
+        lines = [note.at[0] for note in above] + [1e3 * other.station for other in cuts if other is not cut]
+        left_taken = any(-5.0 < line - x < 0.3 for line in lines)
+        right_taken = any(-0.3 < line - x < 5.0 for line in lines)
+        aside = 2.4 if left_taken and not right_taken else -2.4
+        labels.append(Label((x + aside, high + 2.2), cut.letter))
     return tuple(labels)
 
 
@@ -219,7 +222,7 @@ def _side_notes(
         below.append(Note((1e3 * lip.at, 1e3 * lip.height), figure(lip.at, shop), (words,)))
     fin = papers.check.design.fin
     if fin is not None:
-        below.append(Note((1e3 * (fin.at + 0.5 * fin.length), 1e3 * (fin.height - 0.5 * fin.tall)), "",
+        below.append(Note((1e3 * fin.at + 4.0, 1e3 * (fin.height - 0.5 * fin.tall)), "",
                           (f"fin, within {figure(fin.length, shop)} x {figure(fin.tall, shop)}",)))  # fmt: skip
     return grouped(above), grouped(below)
 
@@ -231,13 +234,15 @@ def _middle_height(lure: Lure, x: float) -> float:
     return 500.0 * sum(depth_at(lure.hull, station)) if inside else 0.0
 
 
-def _face_note(lure: Lure, number: int, joint: Joint) -> Note:
-    """A joint's vees, told under the top view, where they show."""
+def _face_note(lure: Lure, number: int, joint: Joint, shop: Shop) -> Note:
+    """A joint's gap and vees, told under the top view, where they show."""
     bevels = (joint.front_bevel, joint.rear_bevel)
     front, rear = (f"{math.degrees(bevel):.0f} deg" if bevel else "square" for bevel in bevels)
     out = 1e3 * half_width_at(lure.hull, joint.at, 0.0) + _OVERSHOOT
     words = "both faces square" if front == rear == "square" else f"front face {front}, rear face {rear}"
-    return Note((1e3 * joint.at, -out), f"joint {number}:", (words,))
+    front_face, rear_face = bare_faces(lure, joint)
+    gap = f"gap to cut {figure(rear_face - front_face, shop)}, finished {figure(joint.gap, shop)}"
+    return Note((1e3 * joint.at, -out), f"joint {number}:", (words, gap))
 
 
 def _off_middle(item: Fixed, shop: Shop) -> Note:

@@ -1,11 +1,14 @@
 """Hooks, fittings, lip and fin as they are drawn: marks to prick through, and the plates' outlines."""
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from gudgeon.answers.checked import Check
+from gudgeon.physics.hull import Hull, depth_at
 from gudgeon.report.strokes import Array, Line, Stroke, path
 
 
@@ -62,27 +65,42 @@ def lip_flat(check: Check) -> Array:
     return np.concatenate([right, right[::-1] * [1.0, -1.0]])
 
 
-def lip_from_above(check: Check) -> tuple[Stroke, ...]:
-    """The lip's outline foreshortened by its angle: narrow, for it lies under the body in part."""
+def lip_from_above(check: Check, hull: Hull) -> tuple[Stroke, ...]:
+    """The lip's outline foreshortened by its angle, hidden where it lies under the body."""
     lip = check.design.lip
     if lip is None or math.cos(lip.angle) < 1e-6:
         return ()
     flat = lip_flat(check)
     flat = np.stack([1e3 * lip.at + (flat[:, 0] - 1e3 * lip.exposed) * math.cos(lip.angle), flat[:, 1]], axis=1)
-    return (path(Line.HIDDEN, flat, closed=True),)
+    shares = np.linspace(0.0, 1.0, 13)[:-1, None]
+    ring = np.concatenate([a + shares * (b - a) for a, b in zip(flat, np.roll(flat, -1, axis=0), strict=True)])
+    stations = np.clip(1e-3 * ring[:, 0], hull.start, hull.stop)
+    under = (np.abs(ring[:, 1]) < 1e3 * hull.side(stations)) & (ring[:, 0] > 1e3 * hull.start)
+    return tuple(_runs(ring, under))
+
+
+def _runs(ring: Array, hidden: NDArray[np.bool_]) -> Iterator[Stroke]:
+    """A closed line in stretches, shown or hidden."""
+    turns = np.flatnonzero(hidden != np.roll(hidden, 1))
+    if not turns.size:
+        yield path(Line.HIDDEN if hidden[0] else Line.VISIBLE, ring, closed=True)
+        return
+    for first, last in zip(turns, np.roll(turns, -1), strict=True):
+        places = np.arange(first, last + (len(ring) if last <= first else 0) + 1) % len(ring)
+        yield path(Line.HIDDEN if hidden[first] else Line.VISIBLE, ring[places])
 
 
 def fin_from_side(check: Check) -> tuple[Stroke, ...]:
-    """The room a fin takes, as a neighbouring part, and its tang hidden in the slot."""
+    """The room a fin takes, as a neighbouring part, and how far its slot goes in."""
     fin = check.design.fin
     if fin is None:
         return ()
-
-    def box(start: float, stop: float, tall: float) -> Array:
-        low, high = fin.height - 0.5 * tall, fin.height + 0.5 * tall
-        return 1e3 * np.array([(start, low), (stop, low), (stop, high), (start, high)])
-
-    strokes = [path(Line.PHANTOM, box(fin.at, fin.at + fin.length, fin.tall), closed=True)]
-    if fin.set_in:
-        strokes.append(path(Line.HIDDEN, box(fin.at - fin.set_in, fin.at, 0.5 * fin.tall), closed=True))
+    low, high = fin.height - 0.5 * fin.tall, fin.height + 0.5 * fin.tall
+    start, stop = fin.at, fin.at + fin.length
+    room = 1e3 * np.array([(start, low), (stop, low), (stop, high), (start, high)])
+    strokes = [path(Line.PHANTOM, room, closed=True)]
+    hull, slot = check.lure.bare_hull, fin.at - fin.set_in
+    if fin.set_in and hull.start < slot < hull.stop:
+        ends = depth_at(hull, slot)
+        strokes.append(path(Line.HIDDEN, [(1e3 * slot, 1e3 * ends[0]), (1e3 * slot, 1e3 * ends[1])]))
     return tuple(strokes)

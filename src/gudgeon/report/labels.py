@@ -1,13 +1,13 @@
-"""Where notes go over and under a view: flags on upright leaders, alternating in height so that none touches another."""
+"""Where notes go over and under a view: flags on upright leaders, at heights where none touches another."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gudgeon.report.strokes import Box, Note
 
 PITCH = 3.6  # mm from one line of words to the next
 GAP = 0.9  # mm between a leader and its words
-_HIGHEST = 30  # rows of flags tried before one is laid over a leader
+_ROWS = 40  # rows looked through before words are laid over a leader
 
 
 @dataclass(frozen=True)
@@ -32,16 +32,26 @@ class Flag:
 def flags(
     notes: Sequence[Note], span: tuple[float, float], edge: float, *, up: bool, width_of: Callable[[Note], float]
 ) -> tuple[Flag, ...]:
-    """Every note placed, none over another, in as few rows as two orders of placing find.
+    """Every note placed, none over another, in as few rows as a placing from the right or one from the left finds.
 
     span     : [mm] from where to where words may stand
     edge     : [mm] height of the band's inner edge
     up       : whether the band lies over the view
     width_of : [mm] of a note's words
     """
-    forward = sorted(notes, key=lambda note: note.at[0])
-    tries = [_placed(order, span, edge, up=up, width_of=width_of) for order in (forward[::-1], forward)]
-    return min(tries, key=lambda placed: extent(placed, edge))
+    band = _Band(span, edge, up, {note: width_of(note) + 2.0 * GAP for note in notes})
+    tries = [_placed(notes, band, right=right) for right in (True, False)]
+    return min(tries, key=lambda found: extent(found, edge))
+
+
+@dataclass(frozen=True)
+class _Band:
+    """Where words may go, and how wide each note is [mm]."""
+
+    span: tuple[float, float]
+    edge: float
+    up: bool
+    widths: dict[Note, float]
 
 
 def extent(placed: Sequence[Flag], edge: float) -> float:
@@ -50,30 +60,57 @@ def extent(placed: Sequence[Flag], edge: float) -> float:
     return max(reach, default=0.0)
 
 
-def _placed(
-    order: Sequence[Note], span: tuple[float, float], edge: float, *, up: bool, width_of: Callable[[Note], float]
-) -> tuple[Flag, ...]:
-    done: list[Flag] = []
+def _placed(notes: Sequence[Note], band: _Band, *, right: bool) -> tuple[Flag, ...]:
+    """Flags to the right of their leaders, laid from the right; those that must turn back go beyond them all after.
+
+    A flag must turn back that would run over the end of the band, or over the leader of another that turns back: so
+    none in the first rows lies across the leaders that pass them. With `right` false, all of it the other way round.
+    """
+    order = sorted(notes, key=lambda note: note.at[0], reverse=right)
+    turning: list[Note] = []
     for note in order:
-        wide = width_of(note) + 2.0 * GAP
-        choices = [flag for row in range(_HIGHEST) for flag in _choices(note, wide, span, edge, row, up=up)]
-        free = (flag for flag in choices if not any(_collide(flag, other) for other in done))
-        done.append(next(free, choices[-1]))
+        flag = _choice(note, band, 0, right=right)
+        ends = flag.left < band.span[0] or flag.right > band.span[1]
+        if ends or any(_spans(flag, other.at[0]) for other in turning):
+            turning.append(note)
+    done: list[Flag] = []
+    for note in [note for note in order if note not in turning]:
+        done.append(_first_free(note, band, done, right=right))
+    for note in turning[::-1]:
+        done.append(_first_free(note, band, done, right=not right))
     return tuple(done)
 
 
-def _choices(
-    note: Note, wide: float, span: tuple[float, float], edge: float, row: int, *, up: bool
-) -> list[Flag]:  # fmt: skip
-    """The flag in one row: to the right of its leader, or to the left; where neither fits, up against an end."""
-    x, tall = note.at[0], PITCH * len(note.words)
-    foot = edge + PITCH * row if up else edge - PITCH * row - tall
-    found = [Flag(note, foot, x, x + wide), Flag(note, foot, x - wide, x)]
-    inside = [flag for flag in found if flag.left >= span[0] and flag.right <= span[1]]
-    if inside:
-        return inside
-    left = min(max(x - 0.5 * wide, span[0]), span[1] - wide)
-    return [Flag(note, foot, left, left + wide)]
+def _first_free(note: Note, band: _Band, done: Sequence[Flag], *, right: bool) -> Flag:
+    """The note in the first row where it touches nothing; after many rows, where its words at least are clear."""
+    row = 0
+    while True:
+        flag = _within(_choice(note, band, row, right=right), band)
+        touches = _collide if row < _ROWS else _cover
+        if not any(touches(flag, other) for other in done):
+            return flag
+        row += 1
+
+
+def _choice(note: Note, band: _Band, row: int, *, right: bool) -> Flag:
+    """The flag in one row, to the right of its leader or to the left."""
+    x, tall, wide = note.at[0], PITCH * len(note.words), band.widths[note]
+    foot = band.edge + PITCH * row if band.up else band.edge - PITCH * row - tall
+    return Flag(note, foot, x, x + wide) if right else Flag(note, foot, x - wide, x)
+
+
+def _within(flag: Flag, band: _Band) -> Flag:
+    """A flag that would run over an end of the band, moved in."""
+    shift = max(band.span[0] - flag.left, 0.0) or min(band.span[1] - flag.right, 0.0)
+    return replace(flag, left=flag.left + shift, right=flag.right + shift)
+
+
+def _spans(flag: Flag, x: float) -> bool:
+    return flag.left - 0.4 < x < flag.right + 0.4
+
+
+def _cover(first: Flag, second: Flag) -> bool:
+    return _over(first.box, second.box)
 
 
 def _collide(first: Flag, second: Flag) -> bool:

@@ -27,13 +27,13 @@ _POINT = 25.4 / 72.0  # mm
 class Sheet:
     """One side of paper.
 
-    title : what is on it
-    lying : the long edge level
-    draw  : puts it there
+    title      : what is on it
+    true_scale : drawn at true scale: the long edge level, with the bars to measure first
+    draw       : puts it there
     """
 
     title: str
-    lying: bool
+    true_scale: bool
     draw: Callable[["Pen"], None]
 
 
@@ -183,7 +183,7 @@ def bound(sheets: Sequence[Sheet], paper: PaperName, *, title: str) -> bytes:
     canvas.setCreator("gudgeon")
     canvas.setViewerPreference("PrintScaling", "None")
     for sheet in sheets:
-        width, height = PAPERS[paper][::-1] if sheet.lying else PAPERS[paper]
+        width, height = PAPERS[paper][::-1] if sheet.true_scale else PAPERS[paper]
         canvas.setPageSize((width * MM, height * MM))
         sheet.draw(Pen(canvas))
         canvas.showPage()

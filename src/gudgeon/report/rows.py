@@ -112,7 +112,8 @@ def spoken(value: Estimate | float, measure: Measure, shop: Shop) -> str:
         return row("", "", value, measure, shop).shown.replace(" deg", "°")
     unit, convert, digits = _SHOWN[measure][0 if shop is Shop.METRIC else 1]
     number = convert(value)
-    fewer = digits - 1 if abs(number) >= 1.0 and digits > 0 else digits
+    lone = measure is not Measure.LENGTH and abs(number) >= 1.0 and digits > 0
+    fewer = digits - 1 if lone else digits
     return f"{_fixed(number, fewer)}{'°' if unit == 'deg' else f' {unit}'}"
 
 
@@ -122,17 +123,21 @@ def words_row(name: str, label: str, words: str, *, standing: str = "") -> Row:
 
 
 def _fixed(number: float, digits: int) -> str:
-    text = f"{number:.{max(digits, 0)}f}"
+    """A number to so many decimals; less than none rounds to tens and hundreds."""
+    text = f"{round(number, digits):.{max(digits, 0)}f}"
     return text[1:] if text.startswith("-") and not text.strip("-0.") else text
 
 
 def _digits_for(spread: float, most: int) -> int:
-    """Decimals worth showing when the half-width is `spread`: down to its first figure, two when that is a 1."""
+    """Decimals worth showing when the half-width is `spread`: down to its first figure, two when that is a 1.
+
+    Less than none for a spread of tens and more.
+    """
     if spread <= 0.0 or not math.isfinite(spread):
         return most
     power = math.floor(math.log10(spread))
     leading = spread / 10.0**power
-    return min(most, max(0, -power + (1 if leading < 2.0 else 0)))
+    return min(most, -power + (1 if leading < 2.0 else 0))
 
 
 def spread_words(number: float, low: float, high: float, most: int) -> str:

@@ -33,7 +33,8 @@ def spans(start: float, stop: float, room: float) -> tuple[Span, ...]:
     whole = stop - start
     count = 1 if whole <= room + 1e-9 else math.ceil((whole - OVERLAP) / (room - OVERLAP) - 1e-9)
     each = (whole + (count - 1) * OVERLAP) / count
-    return tuple(Span(start + place * (each - OVERLAP), start + place * (each - OVERLAP) + each) for place in range(count))
+    starts = [start + place * (each - OVERLAP) for place in range(count)]
+    return tuple(Span(at, at + each) for at in starts)
 
 
 def joins(tiles: tuple[Span, ...], place: int, first: int) -> tuple[Join, ...]:

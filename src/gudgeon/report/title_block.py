@@ -11,7 +11,6 @@ from gudgeon.units import INCH
 
 HEIGHT = 22.0  # mm of title block and bars
 _BARS = 122.0  # mm of the frame's width that the bars may take, printer's correction included
-_WIDEST = 180.0  # mm, ISO 7200
 _HALF = 0.5 * HEIGHT
 
 
@@ -39,8 +38,8 @@ def frame_and_title(
     bars   : whether the sheet is at true scale
     """
     pen.box(Line.VISIBLE, (frame.left, frame.bottom, frame.right, frame.top))
-    left = max(frame.right - _WIDEST, frame.left + _BARS if bars else frame.left)
-    _title_block(pen, frame, left, imprint, (title, "1:1" if bars else "none"), number)
+    left = frame.left + _BARS if bars else frame.left
+    _title_block(pen, frame, left, imprint, (title, "1:1" if bars else "-"), number)
     if bars:
         _bars(pen, frame.left + 4.0, frame.bottom, imprint.correction)
 

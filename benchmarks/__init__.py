@@ -1,0 +1,1 @@
+"""What is claimed of gudgeon's speed, measured by one command: python -m benchmarks."""
