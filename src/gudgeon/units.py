@@ -98,6 +98,7 @@ class Measure(StrEnum):
     FORCE = "force"  # N in a metric shop with kg beside it; lb in an inch shop
     MOMENT = "moment"  # g mm in both shops; carried as kg m
     MASS_PER_DEPTH = "mass per depth"  # g per mm of bore in both shops
+    MONEY = "money"  # the maker's own
     COUNT = "count"
     NUMBER = "number"
     WORDS = "words"

@@ -309,13 +309,23 @@ def _flats(board: Board, body: Body, wood: Hull, way: Way) -> tuple[Flat, ...]:
 
 def _runs(body: Body, wood: Hull, face: str, depth: Array) -> Iterator[Flat]:
     """Stretches where the board's face lies inside the body by `depth` (k,) [m]."""
-    inside = depth > _FLAT_TOLD
+    inside = depth > 1e-9
     turns = np.flatnonzero(np.diff(np.concatenate([[False], inside, [False]]).astype(int)))
-    for first, last in zip(turns[::2], turns[1::2], strict=True):
-        deepest = first + int(np.argmax(depth[first:last]))
-        at = float(body.stations[deepest])
-        yield Flat(face, float(body.stations[first]), float(body.stations[last - 1]), at, float(depth[deepest]),
-                   facet(wood, at, face, float(depth[deepest])))  # fmt: skip
+    for first, end in zip(turns[::2].tolist(), turns[1::2].tolist(), strict=True):
+        deepest = first + int(np.argmax(depth[first:end]))
+        at, most = float(body.stations[deepest]), float(depth[deepest])
+        if most <= _FLAT_TOLD:
+            continue
+        start, stop = _passes(body, depth, first, first - 1), _passes(body, depth, end - 1, end)
+        yield Flat(face, start, stop, at, most, facet(wood, at, face, most))
+
+
+def _passes(body: Body, depth: Array, inside: int, outside: int) -> float:
+    """The station [m] between two where a flat begins; the body's end where it reaches that far."""
+    if not 0 <= outside < len(depth):
+        return float(body.stations[inside])
+    share = depth[inside] / (depth[inside] - depth[outside])
+    return float(body.stations[inside] + share * (body.stations[outside] - body.stations[inside]))
 
 
 def facet(wood: Hull, station: float, face: str, depth: float) -> float:

@@ -1,4 +1,4 @@
-"""The order of cuts: what is drilled and sawn while the blank is square, then the profiles, the rounding, the joints."""
+"""The order of cuts: what is drilled and sawn while the blank is square, then profiles, rounding, joints."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field

@@ -246,5 +246,3 @@ def _fin_findings(drawn: DrawnFin, fin: FinAnswer, lure: Lure) -> Iterator[Findi
     thin = float(2.0 * wood.side(ends).min()) - fin.slot.width
     if thin < 2.0 * LEAST_WOOD - 1e-3:
         yield watch("{thin} of wood is left on each side of the fin's slot", thin=(0.5 * thin, Measure.CUT))
-
-

@@ -135,9 +135,9 @@ def _metal_findings(design: Design, drawn: Lip, slot: LipSlot) -> Iterator[Findi
         reach = _LONGEST_SHANK if told is None else told
         gap = distance_to(slot.outline, start, start + reach * inward) - radius
         if told is None and gap < LEAST_WOOD:
-            yield from _shank_finding(fitting.name, slot, start, inward, radius)
+            yield from _shank_finding(_plain(fitting.name), slot, start, inward, radius)
         elif told is not None:
-            yield from _near(fitting.name, gap, start)
+            yield from _near(_plain(fitting.name), gap, start)
 
 
 def _inward(fitting: Fitting, length: float) -> Array:
@@ -165,7 +165,12 @@ def _bore_findings(lure: Lure, drawn: Lip, slot: LipSlot) -> Iterator[Finding]:
         inner = mouth + depth * np.asarray(pocket.inward)
         if depth > 0.0 and min(abs(mouth[1]), abs(inner[1])) - radius <= 0.5 * drawn.width:
             gap = distance_to(slot.outline, mouth[[0, 2]], inner[[0, 2]]) - radius
-            yield from _near(f"{pocket.name} bore", gap, mouth[[0, 2]])
+            yield from _near(_plain(f"{pocket.name} bore"), gap, mouth[[0, 2]])
+
+
+def _plain(name: str) -> str:
+    """A maker's own name, for a sentence with numbers to fill in."""
+    return name.replace("{", "{{").replace("}", "}}")
 
 
 def _near(name: str, gap: float, place: Array) -> Iterator[Finding]:

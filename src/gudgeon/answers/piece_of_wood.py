@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from gudgeon.answers.board_fit import BAD, HARMLESS, Body, Fit, Flat, Hit, SideOn, Zone, best_fit, body_of, widths
+from gudgeon.answers.board_fit import BAD, HARMLESS, Fit, Flat, Hit, SideOn, Zone, best_fit, body_of, widths
 from gudgeon.answers.cut_order import Step, cut_order
 from gudgeon.answers.finding import Finding, Number, worst_first
 from gudgeon.answers.joint_shapes import joint_shape
@@ -195,7 +195,7 @@ def _in_cell(board: Board, flaw: Flaw, along: tuple[float, float], across: tuple
 def _fit_findings(board: Board, fit: Fit, need: Need) -> Iterator[Finding]:
     if fit.spare_length < -_SLIP:
         square = fit.spare_length + 2.0 * max(board.ends - board.allowance, 0.0)
-        way_out = ("; with shorter square ends it would do" if square >= -_SLIP else "")  # fmt: skip
+        way_out = "; with shorter square ends it would do" if square >= -_SLIP else ""
         yield wrong(f"the board is {{short}} too short: {{need}} are needed with the square ends{way_out}",
                     short=(-fit.spare_length, Measure.CUT), need=(need.length, Measure.CUT))  # fmt: skip
     elif board.length < need.laid_apart - _SLIP and need.joints:
@@ -205,9 +205,9 @@ def _fit_findings(board: Board, fit: Fit, need: Need) -> Iterator[Finding]:
         yield _flat_finding(flat)
     for spare, view in ((fit.spare_side, "side"), (fit.spare_top, "top")):
         if -_SLIP <= spare < board.allowance - _SLIP and not fit.flats:
-            yield watch(f"the body comes out, but with {{spare}} over on each side in the {view} view where {{wanted}} "
-                        "is wanted for shaping: saw close, and do not plane first", spare=(max(spare, 0.0), Measure.CUT),
-                        wanted=(board.allowance, Measure.CUT))  # fmt: skip
+            words = (f"the body comes out, but with {{spare}} over on each side in the {view} view where {{wanted}} is "
+                     "wanted for shaping: saw close, and do not plane first")  # fmt: skip
+            yield watch(words, spare=(max(spare, 0.0), Measure.CUT), wanted=(board.allowance, Measure.CUT))
 
 
 def _flat_finding(flat: Flat) -> Finding:
@@ -223,13 +223,18 @@ def _hit_finding(hit: Hit) -> Finding:
                                   "high": (hit.high, Measure.CUT)}  # fmt: skip
     place = f"the {hit.flaw.what} lands in the lure {{x}} from the nose, at heights {{low}} to {{high}}"
     if hit.weight == HARMLESS:
-        return note(f"{place}: {hit.words}, so most of it is cut away", **numbers)
+        return note(f"{place}: {_plain(hit.words)}, so most of it is cut away", **numbers)
     if hit.weight == BAD:
-        where = hit.words or "in plain wood, but a crack goes on opening"
+        where = _plain(hit.words) or "in plain wood, but a crack goes on opening"
         return wrong(f"{place}: {where}. No other way of laying it out is better; another board, or glue up",
                      **numbers)  # fmt: skip
     advice = "its wood weighs otherwise" if hit.flaw.what == "sapwood edge" else "seal it well, and fill what falls out"
     return watch(f"{place}, in plain wood: {advice}", **numbers)
+
+
+def _plain(words: str) -> str:
+    """Words that hold a maker's own names, for a sentence with numbers to fill in."""
+    return words.replace("{", "{{").replace("}", "}}")
 
 
 def _joint_findings(design: Design, lure: Lure) -> Iterator[Finding]:
@@ -248,9 +253,3 @@ def _count_findings(answer: PieceOfWood) -> Iterator[Finding]:
         touched = count.count - count.clear
         which = "one of them is" if touched == 1 else f"{touched} of them are"
         yield note(f"of the {count.count} square blanks this board gives, {which} touched by a flaw")
-
-
-def zones_and_body(design: Design, lure: Lure) -> tuple[tuple[Zone, ...], Body]:
-    """What a placement is judged by: for the drawing of a board."""
-    board = design.board or Board(length=1.0, width=1.0, thickness=1.0)
-    return _zones(design, lure), body_of(lure.bare_hull, _extras(design, lure, board), max(board.ends, board.allowance))

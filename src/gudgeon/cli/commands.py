@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from gudgeon.cli.opening import Colour, ColourOption, DesignPath, Paper, Units, UnitsOption, opened
+from gudgeon.cli.opening import Colour, ColourOption, DesignPath, JsonOption, Paper, Units, UnitsOption, opened
 
 if TYPE_CHECKING:
     from gudgeon.answers.checked import Check
@@ -17,6 +17,7 @@ def add_design_commands(app: typer.Typer) -> None:
     app.command("new", help=f"{new.__doc__}")(new)
     app.command("check", help=f"{check.__doc__}")(check)
     app.command("sheets", help=f"{sheets.__doc__}")(sheets)
+    app.command("bill", help=f"{bill.__doc__}")(bill)
 
 
 def new(
@@ -98,6 +99,25 @@ def sheets(
                          correction=correction, date=date.today())  # fmt: skip
     save(out, pages)
     print(f"{out} is written: print it at 100 %, then measure the bar on the first sheet before you cut anything.")
+
+
+def bill(
+    file: DesignPath, units: UnitsOption = Units.METRIC, json: JsonOption = False, color: ColourOption = Colour.AUTO
+) -> None:
+    """Everything that goes into it: weights, and cost.
+
+    Each part with its weight, ballast as it is to go in; costs by the [[price]] tables of the design.
+
+    Example:  gudgeon bill examples/lanternmere.toml
+    """
+    from gudgeon.answers.bill import bill as billed
+    from gudgeon.report.bill_rows import bill_headline, bill_rows, bill_warnings
+    from gudgeon.report.rows import Shop
+    from gudgeon.report.text import show
+
+    design_file, answer = _checked(file)
+    made, shop = billed(design_file.design, answer.lure), Shop(units.value)
+    show(bill_rows(made, shop), bill_headline(made, shop), bill_warnings(made), json, color=color.value)
 
 
 def _checked(path: Path) -> "tuple[DesignFile, Check]":

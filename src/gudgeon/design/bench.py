@@ -44,4 +44,4 @@ class Price(Table):
 
     item: str
     each: Annotated[float, Field(ge=0.0, le=1e6)]
-    per: Literal["piece", "board", "metre", "100 g"] = "piece"
+    per: Literal["piece", "100 g"] = "piece"

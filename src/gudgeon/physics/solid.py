@@ -53,7 +53,7 @@ class _Shape(Protocol):
 
 def _kernel() -> ModuleType:
     """The solid kernel, which comes without types: this is the one place that loads it."""
-    import manifold3d  # type: ignore[import-not-found]
+    import manifold3d
 
     return manifold3d  # type: ignore[no-any-return]
 

@@ -109,10 +109,9 @@ def _hole_row(place: int, hole: Hole, shop: Shop) -> list[str]:
 
 
 def _notes(papers: Papers, shop: Shop) -> str:
-    metals = sorted({hole.material for hole in papers.holes if hole.mass > 0.0})
     plugs = sorted({hole.plug_material for hole in papers.holes})
     words = [
-        f"Ballast: {', '.join(metals)}, solid, pushed to the inner end. Plug: {', '.join(plugs)}, flush with the skin.",
+        f"Ballast: {_metals(papers)}, solid, pushed to the inner end. Plug: {', '.join(plugs)}, flush with the skin.",
         "Distances count from the finished nose, walls beyond the end of the bore.",
     ]
     begun = [hole for hole in papers.holes if hole.mass - hole.add > 1e-5]
@@ -121,6 +120,17 @@ def _notes(papers: Papers, shop: Shop) -> str:
     if papers.unused:
         words.append(f"Not needed: {', '.join(papers.unused)}.")
     return " ".join(words)
+
+
+def _metals(papers: Papers) -> str:
+    """ "lead", or "lead in tail; tungsten in waist"."""
+    metals: dict[str, list[str]] = {}
+    for hole in papers.holes:
+        if hole.mass > 0.0:
+            metals.setdefault(hole.material, []).append(hole.name)
+    if len(metals) < 2:
+        return ", ".join(metals)
+    return "; ".join(f"{metal} in {' and '.join(names)}" for metal, names in metals.items())
 
 
 def _grams(hole: Hole, mass: float, shop: Shop) -> str:

@@ -11,7 +11,7 @@ from gudgeon.answers.floating import HEELS
 from gudgeon.answers.pieces import PieceAnswer
 from gudgeon.answers.sinking_rate import SinkingRate
 from gudgeon.physics.spread import Estimate
-from gudgeon.report.rows import Measure, Row, Shop, row, words_row
+from gudgeon.report.rows import Measure, Row, Shop, row, slug, words_row
 from gudgeon.units import FOOT
 
 COMPUTED, ESTIMATE = "computed", "estimate"
@@ -23,11 +23,6 @@ class Section:
 
     title: str
     rows: tuple[Row, ...]
-
-
-def slug(name: str) -> str:
-    """A maker's name as a part of a row's name: "head rear" is head_rear."""
-    return "_".join(name.lower().split())
 
 
 def check_rows(check: Check, shop: Shop) -> tuple[Row, ...]:

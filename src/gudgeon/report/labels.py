@@ -7,7 +7,7 @@ from gudgeon.report.strokes import Box, Note
 
 PITCH = 3.6  # mm from one line of words to the next
 GAP = 0.9  # mm between a leader and its words
-_ROWS = 40  # rows looked through before words are laid over a leader
+_ROWS = 60  # rows looked through; a row takes at least one note
 
 
 @dataclass(frozen=True)
@@ -82,14 +82,17 @@ def _placed(notes: Sequence[Note], band: _Band, *, right: bool) -> tuple[Flag, .
 
 
 def _first_free(note: Note, band: _Band, done: Sequence[Flag], *, right: bool) -> Flag:
-    """The note in the first row where it touches nothing; after many rows, where its words at least are clear."""
-    row = 0
-    while True:
-        flag = _within(_choice(note, band, row, right=right), band)
-        touches = _collide if row < _ROWS else _cover
-        if not any(touches(flag, other) for other in done):
-            return flag
-        row += 1
+    """The note in the first row where it touches nothing.
+
+    Where leaders stand in a chain from one end of the band to the other there may be no such row: then the first where
+    its words are clear of other words, and cover a leader.
+    """
+    for touches in (_collide, _cover):
+        for row in range(_ROWS):
+            flag = _within(_choice(note, band, row, right=right), band)
+            if not any(touches(flag, other) for other in done):
+                return flag
+    return _within(_choice(note, band, _ROWS, right=right), band)
 
 
 def _choice(note: Note, band: _Band, row: int, *, right: bool) -> Flag:

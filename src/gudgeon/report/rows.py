@@ -4,6 +4,7 @@ A row holds its number in the unit its reader's shop uses. `shown` has no more d
 """
 
 import math
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
@@ -51,6 +52,7 @@ _SHOWN: dict[Measure, tuple[tuple[str, Callable[[float], float], int], tuple[str
     Measure.PART: (("%", _scaled(100.0), 1), ("%", _scaled(100.0), 1)),
     Measure.FORCE: (("N", _scaled(1.0), 0), ("lb", _scaled(1 / (POUND * STANDARD_GRAVITY)), 0)),
     Measure.MOMENT: (("g mm", _scaled(1e6), 0), ("g mm", _scaled(1e6), 0)),
+    Measure.MONEY: (("", _scaled(1.0), 2), ("", _scaled(1.0), 2)),
     Measure.COUNT: (("", _scaled(1.0), 0), ("", _scaled(1.0), 0)),
     Measure.NUMBER: (("", _scaled(1.0), 3), ("", _scaled(1.0), 3)),
     Measure.WORDS: (("", _scaled(1.0), 0), ("", _scaled(1.0), 0)),
@@ -104,6 +106,11 @@ def row(
     low, high = sorted((convert(value.low), convert(value.high)))
     shown = f"{spread_words(number, low, high, digits)} {unit}".strip()
     return Row(name, label, number, unit, low, high, shown, standing)
+
+
+def slug(name: str) -> str:
+    """A maker's name as a part of a row's name: "head rear" is head_rear, "No. 2" is no_2."""
+    return "_".join(re.findall(r"\w+", name.lower()))
 
 
 def spoken(value: Estimate | float, measure: Measure, shop: Shop) -> str:

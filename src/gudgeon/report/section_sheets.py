@@ -9,7 +9,7 @@ from gudgeon.physics.hull import section
 from gudgeon.report.cuts import Cut, bare_section, section_view
 from gudgeon.report.drawing import figure
 from gudgeon.report.hardware import lip_flat
-from gudgeon.report.paper import Frame, Pen, Sheet, width_of
+from gudgeon.report.paper import Frame, Pen, Sheet, width_of, wrapped
 from gudgeon.report.rows import Measure, Shop, row
 from gudgeon.report.strokes import Box, Drawing, Line, path
 from gudgeon.report.title_block import HEIGHT
@@ -154,8 +154,11 @@ def _paged(cells: Sequence[Cell], frame: Frame, factor: float) -> list[list[Band
 
 
 def _draw(frame: Frame, page: list[Band], factor: float, says: str, pen: Pen) -> None:
-    pen.words(frame.left + 4.0, frame.top - 4.5, says)
-    top = frame.top - _HEAD - 2.0
+    top = frame.top - 4.5
+    for line in wrapped(says, frame.width - 8.0):
+        pen.words(frame.left + 4.0, top, line)
+        top -= _PITCH
+    top -= _HEAD + 2.0 - 4.5 - _PITCH
     for band in page:
         x = frame.left + 4.0
         for cell in band.cells:
