@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from gudgeon.answers.check import Check, check
-from gudgeon.design.file import load
+from gudgeon.design.file import load, parse
 from gudgeon.design.model import Design
 from gudgeon.physics.lure import WATER
 from gudgeon.physics.mass import MASS, VOLUME
@@ -113,3 +113,12 @@ def test_kept_pockets_and_shot(cylinder: Maker) -> None:
     assert isinstance(answer.shot.needed, Estimate)
     quiet = check(cylinder(pocket=pockets, stock=stock))
     assert quiet.shot is None
+
+
+def test_a_drawer_without_shot_that_fits_is_a_finding_and_no_refusal() -> None:
+    text = (Path(__file__).parents[2] / "examples/diver.toml").read_text(encoding="utf-8")
+    asked = text.replace("[aim]\n", "[aim]\nwhole_shot = true\n")
+    drawer = "\n[[stock.shot]]\ndiameter = \"30 mm\"\n"
+    answer = check(parse(asked.partition("[[stock.shot]]")[0] + drawer))
+    assert answer.shot is None
+    assert any("no shot in stock fits" in finding.words.lower() for finding in answer.findings)

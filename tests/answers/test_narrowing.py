@@ -118,3 +118,17 @@ def test_a_blank_that_is_drilled_is_not_to_be_weighed_as_one(cylinder: Maker) ->
     painted = with_measured(cylinder(wood={"species": "basswood"}), stage="painted", weight="33 g")
     told = best_measurement(painted, assemble(painted), leaded=True)
     assert told is None or "blank" not in told.words
+
+
+def test_of_two_worth_doing_the_better_is_told(cylinder: Maker) -> None:
+    """Wood good to 10 %, drawing to 4 %: scale and jug both help, the scale more, by hand."""
+    design = cylinder(uncertainty=SURE, water=WATER_20, wood={"density": "0.4 g/cm3 ± 0.04 g/cm3"})
+    found = best_measurement(design, assemble(design), leaded=False)
+    assert found is not None
+    assert found.words.startswith("weigh the shaped blank")
+    by_volume, by_wood = -0.04 * (998.2067 - 400.0) * BODY, 0.1 * 400.0 * BODY
+    weighed = (0.04 * 400.0 * BODY, 0.1 * 400.0 * BODY)
+    shared = by_volume * weighed[0] + by_wood * weighed[1]
+    left = by_volume**2 + by_wood**2 - shared**2 / (weighed[0] ** 2 + weighed[1] ** 2 + 1e-4**2)
+    assert found.after == pytest.approx(math.sqrt(left), rel=1e-5)
+    assert found.after < by_wood < 0.9 * found.before  # what the jug would have left

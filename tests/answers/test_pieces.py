@@ -74,3 +74,11 @@ def test_a_piece_falls_on_its_own_plan_area(cylinder: Maker) -> None:
     assert head.rate.excess.value > 0.0
     level = math.sqrt(2.0 * 9.80665 * head.rate.excess.value / (RHO * 1.0 * 0.020 * 0.069))
     assert level < head.rate.velocity.value < 1.6 * level  # a little faster for its tilt
+
+
+def test_a_piece_is_held_back_by_the_water_at_its_own_middle(cylinder: Maker) -> None:
+    """Lead under the middle of the head: alone it falls level, wherever the middle of the whole lure is."""
+    lead = {"name": "lead", "at": "34.5 mm", "bore": "14 mm", "holds": "36 g"}
+    head, _ = pieces(assemble(cylinder(joint=[{"at": "70 mm", "gap": "2 mm"}], pocket=[lead])))
+    assert head.rate.excess.value > 0.005
+    assert head.rate.attitude.value == pytest.approx(0.0, abs=1e-9)

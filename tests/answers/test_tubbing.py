@@ -101,3 +101,15 @@ def test_the_tubs_water_is_not_the_lakes(cylinder: Maker) -> None:
 def test_a_stand_in_of_no_known_metal_is_refused(cylinder: Maker) -> None:
     with pytest.raises(BadDesign, match=r"tub\.stand_in 1\.material"):
         tubbed(cylinder, {"stand_in": [{"hook": "front hook", "weight": "4 g", "material": "leed"}]})
+
+
+def test_a_stand_in_is_as_sure_as_its_scale(cylinder: Maker) -> None:
+    """Hooks sure, one stand-in of 4 g ± 0.5 g of steel: what it adds to the spread, by hand."""
+    sure = [{**hook, "weight": f"{hook['weight']} ± 0 g"} for hook in HOOKS]
+    spreads = [
+        tubbed(cylinder, {"stand_in": [{"hook": "front hook", "weight": f"4 g ± {off} g", "material": "lead"}]},
+               hook=sure).rate.excess.spread
+        for off in (0.0, 0.5)
+    ]  # fmt: skip
+    more = 0.0005 * (1.0 - water_density(293.15, 0.0) / 11340.0)
+    assert spreads[1] == pytest.approx(math.hypot(spreads[0], more), rel=1e-9)

@@ -130,3 +130,13 @@ def test_a_sampled_range_holds_its_middle() -> None:
     values = np.linspace(1.0, 2.0, 1001)
     assert sampled(values, 0.5) == Estimate(0.5, 0.5, pytest.approx(1.975, abs=1e-3))
     assert sampled(values, 3.0).high == 3.0
+
+
+def test_further_sources_stand_each_on_its_own() -> None:
+    known = nothing_measured("ab").given(np.array([1.0, 0.5]), 0.4, 0.2)
+    wider = known.beside(("c",))
+    assert wider.sources == ("a", "b", "c")
+    assert wider.mean == pytest.approx([*known.mean, 0.0])
+    assert wider.half_width(np.array([0.3, -0.2, 0.0])) == pytest.approx(known.half_width(np.array([0.3, -0.2])))
+    assert wider.half_width(np.array([0.0, 0.0, 0.7])) == pytest.approx(0.7)
+    assert known.beside(()).covariance == pytest.approx(known.covariance)

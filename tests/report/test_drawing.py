@@ -15,10 +15,12 @@ from gudgeon.design.file import load, parse
 from gudgeon.physics.hull import half_width_at
 from gudgeon.report.cuts import cuts_of, deepest, section_view
 from gudgeon.report.drawing import bare_faces, figure, side_view, top_view
-from gudgeon.report.hardware import lip_flat
+from gudgeon.report.drawn_parts import lip_flat
 from gudgeon.report.labels import flags
 from gudgeon.report.rows import Shop
-from gudgeon.report.strokes import Line, Note, circle, grouped, hatched
+from gudgeon.report.strokes import Drawing, Line, Note, circle, grouped, hatched
+from gudgeon.report.tile import Window
+from gudgeon.report.tiling import Span
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 FACES = """
@@ -114,19 +116,22 @@ def test_bores_are_hidden_and_as_long_and_wide_as_drilled() -> None:
     hole = next(hole for hole in made.holes if hole.name == "shoulder")
     view = side_view(made, (), Shop.METRIC)
     x = 1e3 * hole.pocket.mouth[0]
-    ends = [stroke.points for stroke in view.strokes if stroke.line is Line.HIDDEN and abs(stroke.points[:, 0].mean() - x) < 1e-6]
+    hidden = [stroke.points for stroke in view.strokes if stroke.line is Line.HIDDEN]
+    ends = [points for points in hidden if abs(points[:, 0].mean() - x) < 1e-6]
     assert span(ends[0], 0) == pytest.approx(1e3 * hole.pocket.bore)
     inner = max(float(points[:, 1].max()) for points in ends)
     assert inner - 1e3 * hole.pocket.mouth[2] == pytest.approx(1e3 * hole.bored.depth)
 
 
+def rings(view: Drawing, line: Line) -> list[float]:
+    return [span(stroke.points, 0) for stroke in view.strokes if stroke.line is line and stroke.closed]
+
+
 def test_a_bore_from_the_left_shows_as_a_ring_and_one_from_the_back_does_from_above() -> None:
-    rings = [stroke for stroke in side_view(faces(), (), Shop.METRIC).strokes if stroke.line is Line.VISIBLE and stroke.closed]
-    assert [span(ring.points, 0) for ring in rings[1:]] == [pytest.approx(6.0)]
-    above = [stroke for stroke in top_view(faces(), Shop.METRIC).strokes if stroke.line is Line.VISIBLE and stroke.closed]
-    assert [span(ring.points, 0) for ring in above[1:]] == [pytest.approx(6.0)]
-    hidden = [stroke for stroke in top_view(faces(), Shop.METRIC).strokes if stroke.line is Line.HIDDEN and stroke.closed]
-    assert [span(ring.points, 0) for ring in hidden] == [pytest.approx(8.0)]
+    side, top = side_view(faces(), (), Shop.METRIC), top_view(faces(), Shop.METRIC)
+    assert rings(side, Line.VISIBLE)[1:] == [pytest.approx(6.0)]
+    assert rings(top, Line.VISIBLE)[1:] == [pytest.approx(6.0)]
+    assert rings(top, Line.HIDDEN) == [pytest.approx(8.0)]
 
 
 def test_without_coats_there_is_one_outline() -> None:
@@ -168,7 +173,7 @@ def test_hatching_leaves_out_what_it_is_told_to() -> None:
         assert np.hypot(*(middle - [2.0, 1.0])) > 2.9
         assert np.hypot(*stroke.points.T).max() <= 10.0 + 1e-9
     covered = sum(np.hypot(*(stroke.points[1] - stroke.points[0])) for stroke in strokes) / math.sqrt(2.0)
-    assert covered == pytest.approx(math.pi * (100.0 - 9.0), rel=0.02)  # strokes a millimetre apart in height: their area
+    assert covered == pytest.approx(math.pi * (100.0 - 9.0), rel=0.02)  # a millimetre apart in height: the area
 
 
 def test_the_lip_laid_flat_is_as_long_and_wide_as_it_is() -> None:
@@ -230,3 +235,12 @@ def test_with_room_at_the_ends_no_leader_runs_through_words(places: list[float],
             x, (low, high) = other.note.at[0], sorted((other.note.at[1], other.foot))
             runs = (x - 1e-6, low, x + 1e-6, high)
             assert other is flag or not overlap(flag.box, runs)
+
+
+@given(st.floats(0.85, 1.15), st.floats(-50.0, 300.0), st.floats(-60.0, 60.0), st.floats(0.0, 90.0))
+def test_leaders_and_strokes_land_on_one_another(factor: float, x: float, y: float, lift: float) -> None:
+    window = Window((31.0, 47.0), Span(-10.0, 140.0), Span(3.0, 120.0), factor)
+    stroke = window.points(np.array([(x, y), (x + 10.0, y)]), lift)
+    assert tuple(stroke[0]) == pytest.approx(window.place(x, y + lift))
+    assert stroke[1, 0] - stroke[0, 0] == pytest.approx(10.0 * factor)
+    assert window.place(-10.0, 3.0) == pytest.approx((31.0, 47.0))

@@ -2,6 +2,7 @@
 
 import datetime
 from io import BytesIO
+from itertools import pairwise
 
 import pdfplumber
 import pytest
@@ -100,7 +101,7 @@ def test_tiles_cover_it_all_overlap_by_10_mm_and_are_as_few_as_can_be(whole: flo
     assert tiles[0].start == pytest.approx(start)
     assert tiles[-1].stop == pytest.approx(start + whole)
     assert all(tile.stop - tile.start <= room + 1e-6 for tile in tiles)
-    assert all(one.stop - other.start == pytest.approx(OVERLAP) for one, other in zip(tiles, tiles[1:], strict=False))
+    assert all(one.stop - other.start == pytest.approx(OVERLAP) for one, other in pairwise(tiles))
     fewer = len(tiles) - 1
     assert fewer * room - (fewer - 1) * OVERLAP < whole or fewer == 0
 

@@ -153,9 +153,9 @@ def test_weights_are_expected_at_every_stage() -> None:
 
 def test_cautions_are_on_the_papers() -> None:
     told = words("lanternmere", "A4", Shop.METRIC)
-    for said_ in ("check your local law", "Great Britain", "between about 0.06 g and 28.35 g", "2 mg/m3", "Cedar, western red",
-                  "nitrile gloves", "Fit hooks last"):  # fmt: skip
-        assert said_ in told
+    for warned in ("check your local law", "Great Britain", "between about 0.06 g and 28.35 g", "2 mg/m3",
+                   "Cedar, western red", "nitrile gloves", "Fit hooks last"):  # fmt: skip
+        assert warned in told
 
 
 @pytest.mark.parametrize(("name", "paper", "shop"), CASES)
@@ -176,5 +176,5 @@ def test_no_words_lie_on_others_or_outside_the_frame(name: str, paper: PaperName
 
 def test_black_on_white_alone() -> None:
     for page in pages("lanternmere", "A4", Shop.METRIC):
-        inks = {str(one["non_stroking_color"]) for one in page.chars} | {str(one["stroking_color"]) for one in page.lines}
-        assert inks <= {"(0,)", "(0.0,)", "(0, 0, 0)", "(0.0, 0.0, 0.0)"}
+        inks = {one["non_stroking_color"] for one in page.chars} | {one["stroking_color"] for one in page.lines}
+        assert all(ink in (0, None) or not any(ink) for ink in inks)

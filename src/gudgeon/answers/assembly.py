@@ -11,6 +11,7 @@ import numpy as np
 
 from gudgeon.answers.bores import pockets_of
 from gudgeon.answers.evidence import readings, weighed_up
+from gudgeon.answers.hinge_items import hinge_items
 from gudgeon.answers.parts import Bench, hardware, looked_up
 from gudgeon.answers.timber import Timber, timber
 from gudgeon.answers.water_state import water_state
@@ -43,7 +44,7 @@ def assemble(design: Design) -> Lure:
     wood = timber(design, worked, faults)
     bench = Bench(design, worked.hull, worked.segments, wood.density, wood.spreads, faults)
     items = [*_wood_items(design, worked, wood), *_sealer(design, worked), *_coats(design, worked, faults)]
-    items += hardware(bench)
+    items += [*hardware(bench), *hinge_items(bench, worked.build - worked.shown)]
     pockets, pocket_spreads = pockets_of(bench, worked)
     _drawer(design, faults)
     if faults:

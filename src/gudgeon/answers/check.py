@@ -10,7 +10,7 @@ from gudgeon.answers.checked import Casting, Check, Size
 from gudgeon.answers.clearance import clearances
 from gudgeon.answers.elsewhere import elsewhere
 from gudgeon.answers.evidence import doubts
-from gudgeon.answers.finding import worst_first
+from gudgeon.answers.finding import Finding, Gravity, worst_first
 from gudgeon.answers.floating import lying
 from gudgeon.answers.narrowing import best_measurement, widest_source
 from gudgeon.answers.pieces import pieces
@@ -19,6 +19,7 @@ from gudgeon.answers.timber import known_by
 from gudgeon.answers.troubles import troubles
 from gudgeon.answers.tubbing import tub_test
 from gudgeon.design.model import Design
+from gudgeon.errors import NoAnswer
 from gudgeon.physics.hull import lateral_area_split
 from gudgeon.physics.inset import inset_ends
 from gudgeon.physics.lure import SHAPED, Lure
@@ -33,7 +34,7 @@ def check(design: Design) -> Check:
     """
     drawn = assemble(design)
     ballast = ballasting(design, drawn) if any(pocket.free for pocket in design.pockets) else None
-    shot = in_whole_shot(design, drawn, ballast) if ballast and design.aim.whole_shot else None
+    shot, no_shot = _in_shot(design, drawn, ballast)
     lure = ballast.lure if ballast else drawn
     state, effects = lure.state()
     blank, blank_effects = drawn.state(drawn.chosen(step=SHAPED))
@@ -55,7 +56,19 @@ def check(design: Design) -> Check:
         widest_source=widest_source(lure),
         findings=(),
     )  # fmt: skip
-    return replace(answer, findings=worst_first([*troubles(answer), *doubts(design, drawn)]))
+    return replace(answer, findings=worst_first([*troubles(answer), *doubts(design, drawn), *no_shot]))
+
+
+def _in_shot(
+    design: Design, lure: Lure, ballast: Ballasting | None
+) -> tuple[Ballasting | None, tuple[Finding, ...]]:
+    """The ballast in whole shot when it is asked for, or why the drawer cannot make it."""
+    if ballast is None or not design.aim.whole_shot:
+        return None, ()
+    try:
+        return in_whole_shot(design, lure, ballast), ()
+    except NoAnswer as refusal:
+        return None, (Finding(Gravity.WATCH, refusal.heading[0].upper() + refusal.heading[1:]),)
 
 
 def _is_leaded(ballast: Ballasting | None) -> bool:

@@ -48,3 +48,8 @@ def note(words: str, **numbers: Number) -> Finding:
 def _kept(words: str, numbers: Mapping[str, Number]) -> str:
     """Words without numbers to fill in may hold a maker's own braces."""
     return words if numbers else words.replace("{", "{{").replace("}", "}}")
+
+
+def plain(name: str) -> str:
+    """A maker's own name inside words with numbers to fill in: its braces stay braces."""
+    return name.replace("{", "{{").replace("}", "}}")

@@ -18,7 +18,7 @@ from gudgeon.physics.floater import Hung, floating_body
 from gudgeon.physics.flotation import upright_balance
 from gudgeon.physics.lure import RIGGED, STATE, WATER, Lure
 from gudgeon.physics.mass import MASS, MASS_X, MASS_Z, VOLUME, VOLUME_X, VOLUME_Z
-from gudgeon.physics.spread import Array, Estimate, around
+from gudgeon.physics.spread import Array, Estimate, Knowledge, around
 from gudgeon.physics.waterplane import attitude_of
 
 
@@ -56,28 +56,33 @@ def tub_test(design: Design, lure: Lure) -> TubTest:
     hung = _stand_ins(design, lure)
     state, effects = lure.state(mask, water)
     state = state + sum((_hung_sums(weight) for weight in hung), np.zeros(len(state)))
-    rate = sinking_rate(state, effects, lure.knowledge, lure.falling)
+    knowledge = lure.knowledge.beside([f"weight of stand-in {place + 1}" for place in range(len(hung))])
+    effects = np.vstack([effects, *(_unsure(weight) for weight in hung)])
+    rate = sinking_rate(state, effects, knowledge, lure.falling)
     taped = 1.0 - water.density / material("lead").density
     return TubTest(
         stage=tub.stage, on=_on(design, fitted), water=water.words, rate=rate,
-        attitude=rate.attitude if rate.excess.value >= 0.0 else _afloat(lure, (state, effects), mask, hung),
+        attitude=rate.attitude if rate.excess.value >= 0.0 else _afloat(
+            lure, (state, effects, knowledge), mask, hung),
         to_hang=-rate.excess.value / taped, inside_per_taped=taped / worth_inside(lure),
     )  # fmt: skip
 
 
-def _afloat(lure: Lure, known: tuple[Array, Array], mask: NDArray[np.bool_], hung: list[Hung]) -> Estimate | None:
+def _afloat(
+    lure: Lure, known: tuple[Array, Array, Knowledge], mask: NDArray[np.bool_], hung: list[Hung]
+) -> Estimate | None:
     """Pitch [rad] afloat, set down upright; None where nothing holds it.
 
-    known : state and effects of what is on
+    known : state and effects of what is on, and what is known of their sources
     """
-    state, effects = known
+    state, effects, knowledge = known
     try:
         balance = upright_balance(floating_body(lure, mask, hung), float(state[WATER]))
     except NoAnswer:
         return None
     pitch, _ = attitude_of(balance.up)
     stiffness = float(balance.turning_stiffness()[0, 0])
-    return around(pitch, pitch_spread(lure.knowledge, state, effects, balance.under.centre, stiffness))
+    return around(pitch, pitch_spread(knowledge, state, effects, balance.under.centre, stiffness))
 
 
 def _fitted(design: Design, lure: Lure) -> tuple[str, ...] | None:
@@ -97,10 +102,17 @@ def _stand_ins(design: Design, lure: Lure) -> list[Hung]:
         stuff = looked_up(faults, f"tub.stand_in {number}.material", partial(material, stand_in.material))
         hanger = next((item.place for item in lure.ledger.items if item.name == stand_in.hook), None)
         if stuff is not None and hanger is not None:
-            hung.append(Hung(stand_in.weight.value, stand_in.weight.value / stuff.density, hanger))
+            mass, spread = stand_in.weight.value, stand_in.weight.spread_or(design.uncertainty.scale)
+            hung.append(Hung(mass, mass / stuff.density, hanger, spread))
     if faults:
         raise BadDesign("the design cannot be built", tuple(faults))
     return hung
+
+
+def _unsure(weight: Hung) -> Array:
+    """(10,) change of a state per half-width of a hung weight."""
+    share = weight.mass_spread / weight.mass if weight.mass > 0.0 else 0.0
+    return share * _hung_sums(weight)
 
 
 def _hung_sums(weight: Hung) -> Array:

@@ -18,11 +18,17 @@ _SURFACE_KINDS = ("wood", "coat")  # what the drawn sections hold; all else that
 
 @dataclass(frozen=True)
 class Hung:
-    """A weight hung on a lure for a test: mass [kg], the water it displaces [m3], where it pulls [m]."""
+    """A weight hung on a lure for a test.
+
+    mass, mass_spread : [kg]
+    displaced         : [m3]
+    place             : (3,) [m] where it pulls
+    """
 
     mass: float
     displaced: float
     place: Place
+    mass_spread: float = 0.0
 
 
 def floating_body(lure: Lure, on: NDArray[np.bool_] | None = None, hung: Sequence[Hung] = ()) -> FloatingBody:

@@ -103,6 +103,13 @@ class Knowledge:
         covariance = self.covariance - np.outer(gain, sensitivity)
         return Knowledge(self.sources, mean, 0.5 * (covariance + covariance.T))
 
+    def beside(self, sources: Sequence[str]) -> "Knowledge":
+        """With further sources, each on its own and known as given."""
+        old, more = len(self.sources), len(sources)
+        covariance = np.eye(old + more)
+        covariance[:old, :old] = self.covariance
+        return Knowledge((*self.sources, *sources), np.r_[self.mean, np.zeros(more)], covariance)
+
     def half_width(self, direction: Array) -> float:
         """Half-width of a sum of sources; direction : (k,)."""
         return math.sqrt(max(0.0, float(direction @ self.covariance @ direction)))

@@ -9,7 +9,7 @@ from gudgeon.physics.hull import Hull, depth_at, half_width_at, profile, skin_he
 from gudgeon.physics.lure import Joint, Lure
 from gudgeon.physics.section import half_widths
 from gudgeon.report.cuts import Cut
-from gudgeon.report.hardware import Fixed, fin_from_side, fittings, lip_from_above, lip_from_side
+from gudgeon.report.drawn_parts import Fixed, fin_from_side, fittings, lip_from_above, lip_from_side
 from gudgeon.report.rows import Measure, Shop, row
 from gudgeon.report.strokes import Array, Drawing, Label, Line, Note, Point, Stroke, circle, cross, grouped, path
 

@@ -109,7 +109,9 @@ def _within(flag: Flag, band: _Band) -> Flag:
 
 
 def _spans(flag: Flag, x: float) -> bool:
-    return flag.left - 0.4 < x < flag.right + 0.4
+    """Whether a leader at `x` would run through a flag, or graze the end of it that is not its own leader."""
+    own = flag.note.at[0]
+    return flag.left - (0.4 if flag.left < own else 0.0) < x < flag.right + (0.4 if flag.right > own else 0.0)
 
 
 def _cover(first: Flag, second: Flag) -> bool:
@@ -129,5 +131,5 @@ def _crosses(one: Flag, other: Flag) -> bool:
     """Whether the leader of one runs through the words of the other."""
     x, start = one.note.at
     low, high = sorted((start, one.foot))
-    left, bottom, right, top = other.box
-    return left - 0.4 < x < right + 0.4 and low < top - 0.05 and high > bottom + 0.05
+    _, bottom, _, top = other.box
+    return _spans(other, x) and low < top - 0.05 and high > bottom + 0.05

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from io import BytesIO
 from typing import Literal
 
+from reportlab import rl_config
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
 
@@ -19,6 +20,7 @@ PAPERS: dict[PaperName, tuple[float, float]] = {"A4": (210.0, 297.0), "Letter": 
 MM = 72.0 / 25.4  # PDF units
 TEXT = 8.0  # points; nothing is set smaller
 FILING_EDGE, OTHER_EDGE = 20.0, 10.0  # mm from the sheet's edge to the frame, ISO 5457
+rl_config.useA85 = 0  # pages as bytes, not as letters: a fifth smaller and a quarter sooner done
 _PLAIN, _BOLD = "Helvetica", "Helvetica-Bold"
 _POINT = 25.4 / 72.0  # mm
 
@@ -65,15 +67,19 @@ def frame_of(paper: PaperName, *, lying: bool) -> Frame:
 
 def printable(words: str) -> str:
     """Words with what the fonts cannot draw put as near as can be: a letter without its mark, or a question mark."""
-    kept = []
-    for letter in words:
-        try:
-            letter.encode("cp1252")
-            kept.append(letter)
-        except UnicodeEncodeError:
-            plain = unicodedata.normalize("NFKD", letter).encode("cp1252", "ignore").decode("cp1252")
-            kept.append(plain or "?")
-    return "".join(kept)
+    return words if _has_fonts(words) else "".join(letter if _has_fonts(letter) else _plain(letter) for letter in words)
+
+
+def _has_fonts(words: str) -> bool:
+    try:
+        words.encode("cp1252")
+    except UnicodeEncodeError:
+        return False
+    return True
+
+
+def _plain(letter: str) -> str:
+    return unicodedata.normalize("NFKD", letter).encode("cp1252", "ignore").decode("cp1252") or "?"
 
 
 def width_of(words: str, size: float = TEXT, *, bold: bool = False) -> float:

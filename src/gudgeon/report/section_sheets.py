@@ -8,7 +8,7 @@ from gudgeon.answers.papers import Hole, Papers
 from gudgeon.physics.hull import section
 from gudgeon.report.cuts import Cut, bare_section, section_view
 from gudgeon.report.drawing import figure
-from gudgeon.report.hardware import lip_flat
+from gudgeon.report.drawn_parts import lip_flat
 from gudgeon.report.paper import Frame, Pen, Sheet, width_of, wrapped
 from gudgeon.report.rows import Measure, Shop, row
 from gudgeon.report.strokes import Box, Drawing, Line, path

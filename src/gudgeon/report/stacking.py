@@ -1,5 +1,6 @@
 """Views stacked one under the other with their notes between, in columns as wide as a sheet: where everything goes."""
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -70,8 +71,8 @@ def _in_column(
     """The notes that start between a column's join lines, placed inside it."""
     half = 0.5 * OVERLAP
     first, last = place == 0, place == len(columns) - 1
-    low = columns[place].start + (-1e9 if first else half)
-    high = columns[place].stop - (-1e9 if last else half)
+    low = -math.inf if first else columns[place].start + half
+    high = math.inf if last else columns[place].stop - half
     own = [note for note in notes if low <= note.at[0] < high]
     inside = (columns[place].start + 1.0, columns[place].stop - 1.0)
     return flags(own, inside, edge, up=up, width_of=width_of)

@@ -91,10 +91,7 @@ def draw_tile(frame: Frame, tile: Tile, pen: Pen) -> None:
             _leaders(pen, tile, view)
         for place, length in enumerate(tile.lengths):
             _dimension(pen, tile, length, tile.stack.dimensions + 5.0 * place)
-        for join in tile.upright:
-            _upright_line(pen, tile.window, join)
-        for join in tile.level:
-            _level_line(pen, tile.window, join)
+        _join_lines(pen, tile)
         for x, y in sorted(_marks(tile.window, tile.upright, tile.level)):
             _register(pen, x, y)
     for view in tile.stack.views:
@@ -161,24 +158,24 @@ def _marks(window: Window, upright: tuple[Join, ...], level: tuple[Join, ...]) -
     return {(x, y) for x in xs for y in (*ys, *ends_y)} | {(x, y) for y in ys for x in (*xs, *ends_x)}
 
 
-def _upright_line(pen: Pen, window: Window, join: Join) -> None:
-    x = window.place(join.at, 0.0)[0]
-    _, bottom, _, top = window.box
-    pen.line(Line.PHANTOM, [(x, bottom), (x, top)])
+def _join_lines(pen: Pen, tile: Tile) -> None:
+    """The lines, then what is to be joined to what, beside them."""
+    left, bottom, right, top = tile.window.box
+    across = [(join, tile.window.place(join.at, 0.0)[0]) for join in tile.upright]
+    along = [(join, tile.window.place(0.0, join.at)[1]) for join in tile.level]
+    for _, x in across:
+        pen.line(Line.PHANTOM, [(x, bottom), (x, top)])
+    for _, y in along:
+        pen.line(Line.PHANTOM, [(left, y), (right, y)])
+    head = top - (17.0 if any(join.before for join in tile.level) else 5.2)  # clear of a level line's words
+    for join, x in across:
+        _join_words(pen, x - 4.5 if join.before else x + 4.5, head, join, ends_here=join.before)
+    for join, y in along:
+        _join_words(pen, left + 14.0, y - 4.5 if join.before else y + 2.0, join, ends_here=False)
+
+
+def _join_words(pen: Pen, x: float, y: float, join: Join, *, ends_here: bool) -> None:
     words = f"join {join.letter} to {join.letter}"
-    away, side = (-4.5, "right") if join.before else (4.5, "left")
-    _join_words(pen, x + away, top - 5.2, words, side == "right")  # beside the upper mark, clear of a level line's
-
-
-def _level_line(pen: Pen, window: Window, join: Join) -> None:
-    y = window.place(0.0, join.at)[1]
-    left, _, right, _ = window.box
-    pen.line(Line.PHANTOM, [(left, y), (right, y)])
-    words = f"join {join.letter} to {join.letter}"
-    _join_words(pen, left + 14.0, y - 4.5 if join.before else y + 2.0, words, False)
-
-
-def _join_words(pen: Pen, x: float, y: float, words: str, ends_here: bool) -> None:
     wide = width_of(words, 10.0, bold=True)
     left = x - wide if ends_here else x
     pen.blank((left - 0.5, y - 0.8, left + wide + 0.5, y + 3.2))
