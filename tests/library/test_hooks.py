@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from gudgeon.errors import OutsideSource, Refusal
-from gudgeon.library.hooks import hook_mass, hook_sizes
+from gudgeon.library.hooks import hook_mass, hook_size, hook_sizes
 
 
 def test_sizes_run_from_small_to_large() -> None:
@@ -48,3 +48,23 @@ def test_any_text_is_a_size_or_a_refusal(asked: str) -> None:
     except Refusal:
         return
     assert hook.size in hook_sizes()
+
+
+def test_larger_trebles_reach_further() -> None:
+    for column in ("shank", "gape", "ring"):
+        sizes = [getattr(hook_size(size), column) for size in hook_sizes()]
+        assert sizes == sorted(sizes)
+        assert all(0.005 < size < 0.06 for size in sizes)
+
+
+@pytest.mark.parametrize("size", hook_sizes())
+def test_a_treble_is_longer_than_wide_and_its_reach_is_not_claimed_to_be_known(size: str) -> None:
+    hook = hook_size(size)
+    assert hook.gape < hook.shank < 3.0 * hook.gape
+    assert hook.source.work == "common practice, no source"
+    assert "from memory" in hook.source.known
+
+
+def test_a_reach_of_a_size_not_in_the_table_is_refused() -> None:
+    with pytest.raises(OutsideSource, match="no treble of size '7'"):
+        hook_size("7")

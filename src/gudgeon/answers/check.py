@@ -42,7 +42,6 @@ def check(design: Design) -> Check:
     volume = smooth(lambda s: s[..., VOLUME], state, effects, lure.knowledge)
     above, below = lateral_area_split(lure.hull, lure.eye_height, 0.0, lure.hull.length)
     rate = sinking_rate(state, effects, lure.knowledge, lure.falling)
-    walls = {pocket.name: pocket.wall for pocket in design.pockets}
     pointed = "pointed" in (design.outline.nose, design.outline.tail)
     answer = Check(
         design=design, lure=lure, drawn=drawn, finished_size=_size(lure, lure.shown - lure.build, pointed=pointed),
@@ -50,7 +49,7 @@ def check(design: Design) -> Check:
         volume=volume, wood_density=wood, wood_known_by=known_by(design),
         blank=smooth(lambda s: s[..., MASS], blank, blank_effects, drawn.knowledge),
         above_eye=above, below_eye=below, now=_rate(drawn), ballast=ballast, shot=shot,
-        clearances=clearances(lure, ballast.pockets, walls) if ballast else (), rate=rate, lying=lying(lure),
+        clearances=clearances(design, lure, ballast.pockets) if ballast else (), rate=rate, lying=lying(lure),
         pieces=pieces(lure), elsewhere=elsewhere(design, lure, worth_inside(lure)), tub=tub_test(design, lure),
         casting=_casting(design, rate), measurement=best_measurement(design, lure, leaded=_is_leaded(ballast)),
         widest_source=widest_source(lure),

@@ -80,7 +80,7 @@ def clashes(design: Design, lure: Lure, loads: Sequence[PocketLoad]) -> tuple[Cl
     loads : ballast as it is to go in; none where the lure is as it is filled
     """
     things = (*pocket_bores(lure, loads), *buried_hardware(design, lure, made_hinges(design, lure)))
-    found = [_clash(near) for near in nearest_pairs(things, WOOD_BETWEEN)
+    found = [clash_of(near) for near in nearest_pairs(things, WOOD_BETWEEN)
              if near.apart.distance < WOOD_BETWEEN - TENTH]  # fmt: skip
     hardware = [thing for thing in things if thing.kind != "bore"]
     found += [clash for clash in _to_skin(lure, hardware) if clash.distance < clash.wanted - TENTH]
@@ -103,8 +103,8 @@ def nearest_pairs(things: Sequence[Buried], within: float) -> tuple[Near, ...]:
     return tuple(Near(one, other, how) for (one, other), how in zip(pairs, found, strict=True))
 
 
-def _clash(near: Near) -> Clash:
-    """The pair as a clash: what is easiest to move is told to be moved."""
+def clash_of(near: Near) -> Clash:
+    """A pair as a clash: what is easiest to move is told to be moved."""
     first, second = near.first, near.second
     if second.kind in _MOVABLE and first.kind not in _MOVABLE:
         first, second = second, first

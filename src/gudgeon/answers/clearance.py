@@ -7,15 +7,17 @@ from dataclasses import dataclass
 import numpy as np
 
 from gudgeon.answers.ballasting import PocketLoad
+from gudgeon.answers.buried import buried_hardware, pocket_bores
+from gudgeon.answers.clashing import TENTH, WOOD_BETWEEN, Near, clash_of, nearest_pairs
+from gudgeon.answers.hinging import made_hinges
+from gudgeon.design.model import Design
 from gudgeon.physics.hull import half_width_at, skin_heights
 from gudgeon.physics.lure import Lure
 from gudgeon.physics.mass import Place
 from gudgeon.physics.spread import Array
 
-# Wood to leave, common practice, no source: between two bores, and between a bore and buried metal.
-_BETWEEN_BORES = 0.002
-_TO_METAL = 0.002
-_SIDE_WALL = 0.002
+_SIDE_WALL = 0.002  # m of wood to leave, common practice, no source
+_TOLD_WITHIN = 0.02  # m
 
 
 @dataclass(frozen=True)
@@ -26,12 +28,18 @@ class Clearance:
     to       : what it comes near, in words
     distance : [m] of wood left; negative when they meet
     wanted   : [m]
+    place    : (3,) [m] where they are nearest; None where that goes without saying
+    mend     : what to change, with {by} where the amount goes
+    by       : [m]
     """
 
     pocket: str
     to: str
     distance: float
     wanted: float
+    place: Place | None = None
+    mend: str = "Move it, or use a smaller bit"
+    by: float = 0.0
 
     @property
     def is_enough(self) -> bool:
@@ -39,21 +47,34 @@ class Clearance:
         return self.distance >= self.wanted - 1e-4
 
 
-def clearances(lure: Lure, loads: Sequence[PocketLoad], walls: dict[str, float]) -> tuple[Clearance, ...]:
-    """Every clearance of the bores in use.
+def clearances(design: Design, lure: Lure, loads: Sequence[PocketLoad]) -> tuple[Clearance, ...]:
+    """Every clearance of the bores in use: to the skin, the joints, and what else lies in the same piece.
 
-    walls : pocket name -> [m] wood wanted beyond the bore's end
+    lure  : with its ballast in
+    loads : that ballast
     """
+    walls = {pocket.name: pocket.wall for pocket in design.pockets}
+    things = (*pocket_bores(lure, loads), *buried_hardware(design, lure, made_hinges(design, lure)))
+    near = [_to_thing(pair) for pair in nearest_pairs(things, _TOLD_WITHIN) if pair.first.kind == "bore"]
     found: list[Clearance] = []
-    for place, load in enumerate(loads):
-        found.append(
-            Clearance(load.name, "the skin beyond its end", _end_wall(load, walls[load.name]), walls[load.name])
-        )
+    for load in loads:
+        wall = walls[load.name]
+        found.append(Clearance(load.name, "the skin beyond its end", _end_wall(load, wall), wall))
         found.append(Clearance(load.name, "the skin beside its ballast", _side_wall(lure, load), _SIDE_WALL))
         found += _to_joints(lure, load)
-        found += [_to_bore(load, other) for other in loads[place + 1 :]]
-        found += _to_hardware(lure, load)
+        found += [clearance for clearance in near if clearance.pocket == load.name]
     return tuple(found)
+
+
+def _to_thing(pair: Near) -> Clearance:
+    """To another bore, or to hardware; bores come first in a pair."""
+    clash = clash_of(pair) if pair.apart.distance < WOOD_BETWEEN - TENTH else None
+    other = pair.second
+    name = other.name if other.kind == "bore" else other.name.removeprefix("the ")
+    pocket, distance = pair.first.own.removeprefix("pocket "), pair.apart.distance
+    if clash is None:
+        return Clearance(pocket, name, distance, WOOD_BETWEEN, pair.apart.place)
+    return Clearance(pocket, name, distance, WOOD_BETWEEN, pair.apart.place, clash.mend, clash.by)
 
 
 def _end_wall(load: PocketLoad, wall: float) -> float:
@@ -104,34 +125,7 @@ def _to_face(ahead: float, aside: float, bevel: float) -> float:
     return (ahead - aside * math.tan(bevel)) * math.cos(bevel)
 
 
-def _to_bore(load: PocketLoad, other: PocketLoad) -> Clearance:
-    ends = [_line(load), _line(other)]
-    distance = _between_lines(*ends) - 0.5 * (load.pocket.bore + other.pocket.bore)
-    return Clearance(load.name, f"the {other.name} bore", distance, _BETWEEN_BORES)
-
-
-def _to_hardware(lure: Lure, load: PocketLoad) -> list[Clearance]:
-    """To what is buried in the same segment; a pin or plate runs the height of the body."""
-    found = []
-    axis = _line(load)
-    for item in lure.fixed:
-        if item.kind != "slot" or item.segment != load.pocket.segment:
-            continue
-        name = item.name.removeprefix("wood out for ")
-        point = np.asarray(item.place)
-        distance = _between_lines(axis, np.array([point, point])) - 0.5 * load.pocket.bore
-        found.append(Clearance(load.name, name, distance, _TO_METAL))
-    return found
-
-
 def _line(load: PocketLoad) -> Array:
     mouth = np.asarray(load.pocket.mouth)
     return np.array([mouth, mouth + load.bored.depth * np.asarray(load.pocket.inward)])
 
-
-def _between_lines(first: Array, second: Array) -> float:
-    """Least distance [m] between two stretches, each given by its ends (2, 3)."""
-    shares = np.linspace(0.0, 1.0, 41)[:, None]
-    a = first[0] + shares * (first[1] - first[0])
-    b = second[0] + shares * (second[1] - second[0])
-    return float(np.sqrt(((a[:, None, :] - b[None, :, :]) ** 2).sum(axis=2)).min())

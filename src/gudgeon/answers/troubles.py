@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from gudgeon.answers.checked import Check
 from gudgeon.answers.finding import Finding, Gravity
 from gudgeon.answers.pieces import ALIKE_WITHIN
+from gudgeon.answers.saying import plain
 from gudgeon.library.cautions import sensitising
 from gudgeon.library.woods import species
 from gudgeon.units import Measure
@@ -135,13 +136,17 @@ def _bores(answer: Check) -> Iterator[Finding]:
         if clearance.is_enough:
             continue
         meets = clearance.distance < 0.0
+        to = plain(clearance.to)
+        where = "" if clearance.place is None else ", {at} from the nose at a height of {height}"
+        x, _, z = clearance.place or (0.0, 0.0, 0.0)
         yield Finding(
             Gravity.WRONG if meets else Gravity.WATCH,
-            f"The {clearance.pocket} bore "
-            + (f"meets {clearance.to}, by {{left}}" if meets else f"leaves {{left}} of wood to {clearance.to}")
-            + ", {wanted} wanted. Move it, or use a smaller bit.",
-            {"left": (abs(clearance.distance), Measure.LENGTH), "wanted": (clearance.wanted, Measure.LENGTH)},
-        )
+            f"The {plain(clearance.pocket)} bore "
+            + (f"meets {to}, by {{left}}" if meets else f"leaves {{left}} of wood to {to}")
+            + f", {{wanted}} wanted{where}. {clearance.mend}.",
+            {"left": (abs(clearance.distance), Measure.LENGTH), "wanted": (clearance.wanted, Measure.LENGTH),
+             "at": (x, Measure.LENGTH), "height": (z, Measure.LENGTH), "by": (clearance.by, Measure.LENGTH)},
+        )  # fmt: skip
 
 
 def _pieces(answer: Check) -> Iterator[Finding]:

@@ -98,7 +98,7 @@ def sheets(
     pages = drawn.sheets(papers(answer), stamp=design_file.stamp, shop=Shop(units.value), paper=paper.value,
                          correction=correction, date=date.today())  # fmt: skip
     save(out, pages)
-    print(f"{out} is written: print it at 100 %, then measure the bar on the first sheet before you cut anything.")
+    print(f"{out} is written: print it at 100 %, then measure the bar on the first template before you cut anything.")
 
 
 def bill(

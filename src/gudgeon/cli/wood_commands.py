@@ -1,23 +1,15 @@
 """Commands on the piece of wood, and on the shapes for other programs: wood, export."""
 
-from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from gudgeon.cli.commands import Colour, ColourOption, DesignPath, Units, UnitsOption
+from gudgeon.cli.opening import Colour, ColourOption, DesignPath, JsonOption, Units, UnitsOption, opened
 
 if TYPE_CHECKING:
     from gudgeon.answers.checked import Check
     from gudgeon.design.file import DesignFile
-
-
-class Size(StrEnum):
-    """Which size a solid is written at."""
-
-    BARE = "bare"
-    FINISHED = "finished"
 
 
 def add_wood_commands(app: typer.Typer) -> None:
@@ -29,7 +21,7 @@ def add_wood_commands(app: typer.Typer) -> None:
 def wood(
     file: DesignPath,
     units: UnitsOption = Units.METRIC,
-    json: Annotated[bool, typer.Option("--json", help="One object with rows, for a program.")] = False,
+    json: JsonOption = False,
     color: ColourOption = Colour.AUTO,
 ) -> None:
     """Whether your board holds the lure, how it lies best, and what is cut first.
@@ -57,9 +49,7 @@ def wood(
 def export(
     file: DesignPath,
     out: Annotated[Path, typer.Option("--out", help="The file to write: .stl .3mf .dxf .svg or .step.")],
-    size: Annotated[
-        Size, typer.Option("--size", help="Of solids: bare wood as cut, or with the coats on.")
-    ] = Size.BARE,
+    finished: Annotated[bool, typer.Option("--finished", help="Solids with the coats on, not bare wood.")] = False,
     piece: Annotated[str, typer.Option("--piece", help="One piece by its name; all of them when left out.")] = "",
     units: UnitsOption = Units.METRIC,
 ) -> None:
@@ -70,27 +60,21 @@ def export(
 
     Example:  gudgeon export examples/lanternmere.toml --out lanternmere.3mf
     """
+    from gudgeon.design.file import save
     from gudgeon.report.exchange import exported, kind_of
     from gudgeon.report.rows import Shop
 
     kind = kind_of(out)
     design_file, answer = _checked(file)
-    made = exported(answer, kind, stamp=design_file.stamp, finished=size is Size.FINISHED, piece=piece,
+    made = exported(answer, kind, stamp=design_file.stamp, finished=finished, piece=piece,
                     shop=Shop(units.value))  # fmt: skip
-    from gudgeon.design.file import save
-
     save(out, made.content)
     print(f"{out} is written: {made.words}.")
 
 
 def _checked(path: Path) -> "tuple[DesignFile, Check]":
-    """A design file and every answer for it; faults of meaning are told with their lines."""
+    """A design file and every answer for it."""
     from gudgeon.answers.check import check
-    from gudgeon.design.file import located, open_design
-    from gudgeon.errors import BadDesign
 
-    file = open_design(path)
-    try:
+    with opened(path) as file:
         return file, check(file.design)
-    except BadDesign as refusal:
-        raise located(refusal, file) from None

@@ -127,7 +127,7 @@ def _pocket(check: Check, load: PocketLoad, shop: Shop) -> Iterator[Row]:
     yield row(f"{name}.mass", f"{load.name}: ballast", load.mass, Measure.MASS, shop)
     yield row(f"{name}.at", "   from the nose", load.pocket.mouth[0], Measure.CUT, shop)
     yield words_row(f"{name}.bit", "   bit", bit.name)
-    yield row(f"{name}.depth", "   depth from the skin", bit.depth, Measure.CUT, shop)
+    yield row(f"{name}.depth", "   depth from the finished skin", bit.depth, Measure.CUT, shop)
     own = [clearance for clearance in check.clearances if clearance.pocket == load.name and "skin" in clearance.to]
     for clearance in own:
         key = "end_wall" if "end" in clearance.to else "side_wall"

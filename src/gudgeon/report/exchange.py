@@ -29,7 +29,9 @@ from gudgeon.report.strokes import Line, Stroke, path
 from gudgeon.report.vector_files import View, dxf, svg
 
 Kind = Literal["stl", "3mf", "dxf", "svg", "step"]
-_ENDINGS: dict[str, Kind] = {".stl": "stl", ".3mf": "3mf", ".dxf": "dxf", ".svg": "svg", ".step": "step", ".stp": "step"}
+_ENDINGS: dict[str, Kind] = {
+    ".stl": "stl", ".3mf": "3mf", ".dxf": "dxf", ".svg": "svg", ".step": "step", ".stp": "step",
+}  # fmt: skip
 _CLEAR = 0.02  # m a slot is carried on past the skin
 NOT_CUT = "hinges, eyes and harness are not cut into it"
 """What solids leave out, said when one is written."""
@@ -106,8 +108,8 @@ def wood_of(check: Check, *, finished: bool) -> Wood:
     """
     lure, design = check.lure, check.design
     if finished and lure.build > lure.shown:
-        words = "the design draws bare wood, so there is no finished skin to write; leave --size out"
-        raise Refusal("this file cannot be written", [Fault("--size", words)])
+        words = "the design draws bare wood, so there is no finished skin to write; leave --finished out"
+        raise Refusal("this file cannot be written", [Fault("--finished", words)])
     hull, build = (lure.hull, 0.0) if finished else (lure.bare_hull, lure.build)
     joints = tuple((joint.at, joint_shape(drawn, lure.hull).bared(build))
                    for joint, drawn in zip(lure.joints, design.joints, strict=True))  # fmt: skip
@@ -133,7 +135,9 @@ def _slots(check: Check) -> tuple[Slot, ...]:
         down = np.array([np.sin(lip.angle), 0.0, -np.cos(lip.angle)])
         x, y, z = (float(c) for c in np.array([lip.at, 0.0, lip.height]) + outward * 0.5 * (_CLEAR - lip.set_in)
                    + 0.5 * thick * down)  # fmt: skip
-        found.append(Slot((x, y, z), (along, lip.width + GLUE_FIT, thick), -lip.angle, segment_at(lure.segments, lip.at)[0]))
+        found.append(
+            Slot((x, y, z), (along, lip.width + GLUE_FIT, thick), -lip.angle, segment_at(lure.segments, lip.at)[0])
+        )
     if fin is not None and fin.set_in > 0.0:
         along = fin.set_in + _CLEAR
         middle = (fin.at - fin.set_in + 0.5 * along, 0.0, fin.height)
@@ -187,5 +191,3 @@ def _joined(fin: np.ndarray, tang: np.ndarray | None) -> np.ndarray:
     order = [foot[np.argmin(foot[:, 0])], foot[np.argmax(foot[:, 0])], low, *free, high,
              head[np.argmax(head[:, 0])], head[np.argmin(head[:, 0])]]  # fmt: skip
     return np.array(order)
-
-

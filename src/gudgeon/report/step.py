@@ -7,6 +7,8 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+
 from gudgeon.errors import Fault, NoAnswer, Refusal
 from gudgeon.report.step_plan import Array, Block, Loft, PiecePlan, Ring, Rod, Stretch
 
@@ -16,11 +18,18 @@ Shape = Any
 _FIT = 1e-4  # mm the loft may stand off its sections
 
 
+def _hushed() -> None:
+    """The kernel tells of its work on standard output; nobody asked."""
+    messages = _kernel("Message")
+    messages.Message.DefaultMessenger_s().RemovePrinters(messages.Message_Printer.get_type_descriptor_s())
+
+
 def step(plans: Sequence[PiecePlan], title: str) -> bytes:
     """The pieces of a plan as one STEP file, in millimetres, each a solid of its own name.
 
     raises : Refusal when the extra is not installed; NoAnswer when a piece does not close
     """
+    _hushed()
     solids = [(plan.name, solid(plan)) for plan in plans]
     return _written(solids, title)
 
@@ -75,30 +84,46 @@ def _lofted(loft: Loft) -> Shape:
     through = _kernel("BRepOffsetAPI").BRepOffsetAPI_ThruSections(True, False, _FIT)
     through.CheckCompatibility(False)
     maker = _kernel("BRepBuilderAPI")
+    places = [_parameters(loft, turn) for turn in range(4)]
     if loft.nose is not None:
         through.AddVertex(maker.BRepBuilderAPI_MakeVertex(_point(*loft.nose)).Vertex())
     for ring in loft.rings:
-        through.AddWire(_wire(ring))
+        through.AddWire(_wire(ring, places))
     if loft.tail is not None:
         through.AddVertex(maker.BRepBuilderAPI_MakeVertex(_point(*loft.tail)).Vertex())
     through.Build()
     return through.Shape()
 
 
-def _wire(ring: Ring) -> Shape:
+def _parameters(loft: Loft, turn: int) -> Any:
+    """Where along one quarter its points lie, the same for every section, so that the skin needs no more knots."""
+    steps = np.mean([_steps(ring.quarters[turn]) for ring in loft.rings], axis=0)
+    along = np.concatenate([[0.0], np.cumsum(steps)])
+    found = _kernel("collections").HArray1_double(1, len(along))
+    for place, share in enumerate(along / along[-1], start=1):
+        found.SetValue(place, float(share))
+    return found
+
+
+def _steps(line: Array) -> Array:
+    lengths = np.hypot(*np.diff(line, axis=0).T)
+    return np.asarray(lengths / lengths.sum())
+
+
+def _wire(ring: Ring, places: Sequence[Any]) -> Shape:
     maker = _kernel("BRepBuilderAPI")
     wire = maker.BRepBuilderAPI_MakeWire()
-    for quarter in ring.quarters:
-        wire.Add(maker.BRepBuilderAPI_MakeEdge(_curve(ring.station, quarter)).Edge())
+    for quarter, along in zip(ring.quarters, places, strict=True):
+        wire.Add(maker.BRepBuilderAPI_MakeEdge(_curve(ring.station, quarter, along)).Edge())
     return wire.Wire()
 
 
-def _curve(station: float, line: Array) -> Any:
+def _curve(station: float, line: Array, along: Any) -> Any:
     """A smooth curve through the points of a quarter of a section."""
     points = _kernel("collections").HArray1_gp_Pnt(1, len(line))
     for place, (y, z) in enumerate(line, start=1):
         points.SetValue(place, _point(station, float(y), float(z)))
-    through = _kernel("GeomAPI").GeomAPI_Interpolate(points, False, 1e-7)
+    through = _kernel("GeomAPI").GeomAPI_Interpolate(points, along, False, 1e-7)
     through.Perform()
     return through.Curve()
 

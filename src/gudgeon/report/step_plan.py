@@ -167,13 +167,13 @@ def _face(face: tuple[float, FaceLine], wide: float) -> list[Stretch]:
 
 
 def _stretch(edge: Edge, at: float, outer: float) -> Stretch:
-    offsets = np.array([edge.inner, outer])
-    stations = edge.station(offsets)
-    ends = [(1e3 * (at + float(station)), 1e3 * float(offset)) for station, offset in zip(stations, offsets, strict=True)]
+    def place(offset: float) -> Point:
+        return 1e3 * (at + float(edge.station(np.array([offset]))[0])), 1e3 * offset
+
     if edge.radius == 0.0:
-        return Stretch(ends[0], ends[1])
-    half = edge.radius * math.sin(0.5 * (math.asin(edge.inner / edge.radius) + math.asin(min(1.0, outer / edge.radius))))
-    return Stretch(ends[0], ends[1], (1e3 * (at + float(edge.station(np.array([half]))[0])), 1e3 * half))
+        return Stretch(place(edge.inner), place(outer))
+    turns = [math.asin(min(1.0, offset / edge.radius)) for offset in (edge.inner, outer)]
+    return Stretch(place(edge.inner), place(outer), place(edge.radius * math.sin(0.5 * sum(turns))))
 
 
 def _left(point: Point) -> Point:
