@@ -248,14 +248,6 @@ def test_a_shank_through_the_plate_counts_where_it_holds_more_than_the_glue(cyli
     assert "rear eye" in link(locked, "joint 1", "plate_slot").part
 
 
-def test_of_two_hinges_on_a_joint_the_stronger_counts(cylinder: Maker):
-    weak = {"joint": 1, "kind": "screw eyes", "wire": "0.8 mm"}
-    strong = {"joint": 1, "kind": "strap", "material": "aramid"}
-    both = followed(cylinder(**tables(hinge=[weak, strong])))
-    alone = followed(cylinder(**tables(hinge=[strong])))
-    assert hold(both, "joint 1").weakest.load == hold(alone, "joint 1").weakest.load
-
-
 def test_a_harness_takes_wood_and_hinges_out_of_the_way(cylinder: Maker):
     harness = {"wire": "1.3 mm"}
     answer = followed(cylinder(**tables(harness=harness, hinge=[{"joint": 1, "kind": "screw eyes"}])))

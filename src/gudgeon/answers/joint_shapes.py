@@ -12,8 +12,8 @@ from gudgeon.physics.joint_face import JointShape
 def joint_shape(joint: Joint, hull: Hull) -> JointShape:
     """The finished faces of a drawn joint.
 
-    returns : where not told, a knuckle of half the body's width with its pivot in its centre, other pivots in the middle
-              of the gap, a tongue a third of the width wide and half of it long
+    returns : where not told, a knuckle of half the body's width with its pivot in its centre, other pivots in the
+              middle of the gap, a tongue a third of the width wide and half of it long
     """
     half = float(hull.side(np.clip(np.array([joint.at]), hull.start, hull.stop))[0])
     shape = JointShape(

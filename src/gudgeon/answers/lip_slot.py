@@ -21,7 +21,7 @@ GLUE_FIT = 2e-4  # m a slot is wider than what is glued into it
 LEAST_WOOD = 3e-3  # m beside a slot
 _STEEL = 1e-3  # m, half of the metal of a fitting whose wire is not told
 _LONGEST_SHANK = 0.025  # m looked along behind an eye whose shank is not told
-_MOVED = 5e-4  # m between the drawn and the true place where a lip leaves the wood, before it is told
+_MOVED = 1e-3  # m between the drawn and the true place where a lip leaves the wood, before it is told
 _INWARD = {"belly": (0.0, 0.0, 1.0), "back": (0.0, 0.0, -1.0), "left": (0.0, 1.0, 0.0), "right": (0.0, -1.0, 0.0),
            "front": (1.0, 0.0, 0.0), "rear": (-1.0, 0.0, 0.0)}  # fmt: skip
 

@@ -139,14 +139,13 @@ def _bores(answer: Check) -> Iterator[Finding]:
         to = plain(clearance.to)
         where = "" if clearance.place is None else ", {at} from the nose at a height of {height}"
         x, _, z = clearance.place or (0.0, 0.0, 0.0)
-        yield Finding(
-            Gravity.WRONG if meets else Gravity.WATCH,
-            f"The {plain(clearance.pocket)} bore "
-            + (f"meets {to}, by {{left}}" if meets else f"leaves {{left}} of wood to {to}")
-            + f", {{wanted}} wanted{where}. {clearance.mend}.",
-            {"left": (abs(clearance.distance), Measure.LENGTH), "wanted": (clearance.wanted, Measure.LENGTH),
-             "at": (x, Measure.LENGTH), "height": (z, Measure.LENGTH), "by": (clearance.by, Measure.LENGTH)},
-        )  # fmt: skip
+        words = f"The {plain(clearance.pocket)} bore " + (
+            f"meets {to}, by {{left}}" if meets else f"leaves {{left}} of wood to {to}"
+        ) + f", {{wanted}} wanted{where}. {clearance.mend}."  # fmt: skip
+        numbers = {"left": abs(clearance.distance), "wanted": clearance.wanted, "at": x, "height": z,
+                   "by": clearance.by}  # fmt: skip
+        told = {name: (value, Measure.LENGTH) for name, value in numbers.items() if f"{{{name}}}" in words}
+        yield Finding(Gravity.WRONG if meets else Gravity.WATCH, words, told)
 
 
 def _pieces(answer: Check) -> Iterator[Finding]:

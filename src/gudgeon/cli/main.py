@@ -9,6 +9,7 @@ from gudgeon.cli.commands import add_design_commands
 from gudgeon.cli.joint_commands import add_joint_commands
 from gudgeon.cli.strength_commands import add_strength_commands
 from gudgeon.cli.sum_commands import add_sum_commands
+from gudgeon.cli.wood_commands import add_wood_commands
 from gudgeon.errors import Refusal
 
 app = typer.Typer(
@@ -42,6 +43,7 @@ def _start(
 add_design_commands(app)
 add_joint_commands(app)
 add_strength_commands(app)
+add_wood_commands(app)
 add_sum_commands(app)
 
 

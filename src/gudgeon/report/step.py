@@ -60,7 +60,7 @@ def volume(shape: Shape) -> float:
 def read_back(content: bytes) -> Shape:
     """What another program reads from a file's bytes, as one shape."""
     reader = _kernel("STEPControl").STEPControl_Reader()
-    with _named_file(content) as path:
+    with _NamedFile(content) as path:
         status = reader.ReadFile(path)
     if status != _kernel("IFSelect").IFSelect_RetDone:
         raise NoAnswer("the file cannot be read back")
@@ -174,13 +174,13 @@ def _written(solids: Sequence[tuple[str, Shape]], title: str) -> bytes:
     for name, shape in solids:
         interface.SetCVal_s("write.step.product.name", f"{title}: {name}")
         writer.Transfer(shape, _kernel("STEPControl").STEPControl_StepModelType.STEPControl_AsIs)
-    with _named_file(b"") as path:
+    with _NamedFile(b"") as path:
         if writer.Write(path) != _kernel("IFSelect").IFSelect_RetDone:
             raise NoAnswer("the STEP file could not be put together")
         return Path(path).read_bytes()
 
 
-class _named_file:  # noqa: N801
+class _NamedFile:
     """A file the kernel can open by its name, gone afterwards."""
 
     def __init__(self, content: bytes) -> None:
