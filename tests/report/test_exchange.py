@@ -349,4 +349,6 @@ def test_a_lips_slot_is_where_the_lip_is():
 def test_rings_are_told_from_other_outlines(jointed):
     rings = [round_of(stroke) for view in views(jointed, Shop.METRIC) for stroke in view.kept]
     found = {round(ring[1], 6) for ring in rings if ring is not None}
-    assert {6.0, 5.0, 4.0} <= found
+    bores = {round(500.0 * hole.pocket.bore, 6) for hole in papers(jointed).holes}
+    assert bores <= found
+    assert max(found) == max(bores)
