@@ -1,5 +1,6 @@
 """A whole check, its answers agreeing with one another."""
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -7,6 +8,7 @@ import numpy as np
 import pytest
 
 from gudgeon.answers.check import Check, check
+from gudgeon.answers.floating import lying
 from gudgeon.design.file import load, parse
 from gudgeon.design.model import Design
 from gudgeon.physics.lure import WATER
@@ -122,3 +124,17 @@ def test_a_drawer_without_shot_that_fits_is_a_finding_and_no_refusal() -> None:
     answer = check(parse(asked.partition("[[stock.shot]]")[0] + drawer))
     assert answer.shot is None
     assert any("no shot in stock fits" in finding.words.lower() for finding in answer.findings)
+
+
+@pytest.mark.parametrize("beyond", [-1e-7, -1e-16, 0.0, 1e-16, 1e-7])
+def test_a_lure_that_hangs_to_the_last_figure_lies_somewhere(beyond: float) -> None:
+    text = (Path(__file__).parents[2] / "examples/glider.toml").read_text(encoding="utf-8")
+    hanging = re.sub(r'(?m)^rate = .*$', "", text.replace('does = "sinks"', 'does = "hangs"'))
+    lure = check(parse(hanging)).lure
+    state, _ = lure.state()
+    first = next(name for name, mass in lure.held.items() if mass > 0.0)
+    excess = float(state[MASS] - state[WATER] * state[VOLUME])
+    told = lying(lure.filled({first: lure.held[first] - excess + beyond * float(state[MASS])}))
+    assert told.pitch is not None
+    for number in (told.pitch.value, told.pitch.spread, *told.righting):
+        assert np.isfinite(number)

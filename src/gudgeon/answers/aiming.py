@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from gudgeon.design.model import Aim
-from gudgeon.physics.floater import floating_body, support_when_afloat
+from gudgeon.physics.floater import floating_body, sunk_if_hanging, support_when_afloat
 from gudgeon.physics.flotation import resting
 from gudgeon.physics.lure import FALL_DRAG, WATER, Lure
 from gudgeon.physics.mass import MASS, VOLUME, VOLUME_X, VOLUME_Z
@@ -37,7 +37,8 @@ def steady_pitch(lure: Lure, state: Array) -> float:
     """Pitch [rad] a lure takes: afloat at rest, or under water in its steady fall; state : (10,)."""
     if state[MASS] >= state[WATER] * state[VOLUME]:
         return float(pitch(state, state[WATER], lure.falling))
-    return resting(floating_body(lure), float(state[WATER])).pitch
+    body = sunk_if_hanging(floating_body(lure), float(state[WATER]))
+    return resting(body, float(state[WATER]), drag_centre=np.asarray(lure.falling.drag_centre)).pitch
 
 
 def target_of(aim: Aim, lure: Lure) -> Target:

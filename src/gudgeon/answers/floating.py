@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from gudgeon.errors import NoAnswer
-from gudgeon.physics.floater import floating_body
+from gudgeon.physics.floater import floating_body, sunk_if_hanging
 from gudgeon.physics.flotation import Afloat, Resting, resting
 from gudgeon.physics.lure import WATER, Lure
 from gudgeon.physics.mass import MASS, MASS_X, MASS_Z, VOLUME, VOLUME_X, VOLUME_Z
@@ -87,7 +87,7 @@ def _lever(state: Array) -> Array:
 
 
 def _rests(lure: Lure) -> tuple[Resting | None, tuple[float, ...]]:
-    body = floating_body(lure)
+    body = sunk_if_hanging(floating_body(lure), lure.water.density)
     centre = np.asarray(lure.falling.drag_centre)
     try:
         found = resting(body, lure.water.density, drag_centre=centre)

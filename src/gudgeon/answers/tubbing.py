@@ -14,7 +14,7 @@ from gudgeon.answers.water_state import water_at
 from gudgeon.design.model import STAGES, Design
 from gudgeon.errors import BadDesign, Fault, NoAnswer
 from gudgeon.library.metals import material
-from gudgeon.physics.floater import Hung, floating_body
+from gudgeon.physics.floater import HANGS, Hung, floating_body
 from gudgeon.physics.flotation import upright_balance
 from gudgeon.physics.lure import RIGGED, STATE, WATER, Lure
 from gudgeon.physics.mass import MASS, MASS_X, MASS_Z, VOLUME, VOLUME_X, VOLUME_Z
@@ -62,7 +62,7 @@ def tub_test(design: Design, lure: Lure) -> TubTest:
     taped = 1.0 - water.density / material("lead").density
     return TubTest(
         stage=tub.stage, on=_on(design, fitted), water=water.words, rate=rate,
-        attitude=rate.attitude if rate.excess.value >= 0.0 else _afloat(
+        attitude=rate.attitude if rate.excess.value >= -HANGS * rate.mass.value else _afloat(
             lure, (state, effects, knowledge), mask, hung),
         to_hang=-rate.excess.value / taped, inside_per_taped=taped / worth_inside(lure),
     )  # fmt: skip

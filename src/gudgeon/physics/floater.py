@@ -13,6 +13,7 @@ from gudgeon.physics.mass import Place
 from gudgeon.physics.spread import Array
 from gudgeon.physics.waterplane import FloatingBody, immersed, up_vector
 
+HANGS = 1e-6  # share of its mass by which a body may be lighter than water and still be said to hang
 _SURFACE_KINDS = ("wood", "coat")  # what the drawn sections hold; all else that displaces water hangs outside them
 
 
@@ -71,6 +72,17 @@ def _areas(polygons: Array) -> Array:
     y, z = polygons[..., 0], polygons[..., 1]
     areas: Array = 0.5 * np.abs((y * np.roll(z, -1, axis=1) - z * np.roll(y, -1, axis=1)).sum(axis=1))
     return areas
+
+
+def sunk_if_hanging(body: FloatingBody, water_density: float) -> FloatingBody:
+    """A body that neither floats nor sinks, to a millionth of its mass, as one just under water; any other as it is.
+
+    Its waterplane would be a point, and nothing could be divided by it.
+    """
+    carried = water_density * body.volume
+    if 0.0 < carried - body.mass <= HANGS * body.mass:
+        return replace(body, mass=carried * (1.0 + 1e-12))
+    return body
 
 
 def support_when_afloat(lure: Lure, water_density: float, mass: float, pitch: float) -> Array:
