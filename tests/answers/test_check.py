@@ -136,5 +136,6 @@ def test_a_lure_that_hangs_to_the_last_figure_lies_somewhere(beyond: float) -> N
     excess = float(state[MASS] - state[WATER] * state[VOLUME])
     told = lying(lure.filled({first: lure.held[first] - excess + beyond * float(state[MASS])}))
     assert told.pitch is not None
+    assert told.afloat is None  # under water, as near as no matter; afloat its waterplane would be a point
     for number in (told.pitch.value, told.pitch.spread, *told.righting):
         assert np.isfinite(number)
