@@ -7,6 +7,7 @@ from gudgeon.answers.papers import Papers
 from gudgeon.errors import BadQuantity
 from gudgeon.report.bench_sheets import bench_sheets
 from gudgeon.report.cuts import cuts_of
+from gudgeon.report.drill_sheets import drill_sheets
 from gudgeon.report.paper import PaperName, Pen, Sheet, bound, frame_of
 from gudgeon.report.rows import Shop
 from gudgeon.report.section_sheets import section_sheets
@@ -45,6 +46,7 @@ def sheets(
         *summary_sheets(papers, upright, shop, correction),
         *template_sheets(papers, cuts, lying, shop, correction),
         *section_sheets(papers, cuts, lying, shop, correction),
+        *drill_sheets(papers, upright, shop),
         *bench_sheets(papers, upright, shop),
     ]
     imprint = Imprint(papers.check.design.name, stamp, shop, date, correction)
