@@ -102,7 +102,7 @@ def test_a_knuckle_with_its_pivot_elsewhere_is_told_where_it_belongs(design):
     assert finding.gravity is Gravity.WRONG
     assert "16.0 mm aft of the knuckle's centre" in told
     assert "Put the pivot 16.0 mm ahead of the middle of the gap, within 0.30 mm" in told
-    mended = asked(with_joint(design, face="knuckle", radius=0.015))  # it belongs in the centre when left out
+    mended = asked(with_joint(design, face="knuckle", radius=0.015, pivot=None))  # in the centre when left out
     assert not [line for line in words(mended) if "knuckle's centre, so" in line]
     assert mended.joints[0].even.least == pytest.approx(mended.joints[0].even.most) == pytest.approx(0.002)
     assert mended.joints[0].finished.angle == pytest.approx(even.swing.angle)
@@ -157,6 +157,6 @@ def test_length_to_allow_is_trueing_saw_and_what_reaches_past(design):
 
 
 def test_one_piece_has_no_joint(design):
-    whole = design.model_copy(update={"joints": (), "segments": None, "pockets": ()})
+    whole = design.model_copy(update={"joints": (), "hinges": (), "segments": None, "pockets": ()})
     answer = asked(whole)
     assert (answer.joints, answer.findings, answer.kerf) == ((), (), 0.0)

@@ -27,7 +27,7 @@ def run(app, *words):
 def test_joints_tells_every_swing(app):
     told = run(app, "joints", EXAMPLE)
     assert told.exit_code == 0
-    assert told.output.startswith("The joints turn 29°, 31° and 35° to each side before wood meets wood.")
+    assert told.output.startswith("The joints turn 29°, 32° and 37° to each side before wood meets wood.")
     assert "the corner of the tail meets the face of the waist" in told.output
 
 

@@ -43,4 +43,4 @@ def test_rows_carry_the_answers_numbers(answer):
 
 
 def test_the_headline_tells_every_joint(answer):
-    assert joint_headline(answer, Shop.METRIC).endswith("31° and 35° to each side before wood meets wood.")
+    assert joint_headline(answer, Shop.METRIC).endswith("32° and 37° to each side before wood meets wood.")

@@ -79,22 +79,27 @@ def clashes(design: Design, lure: Lure, loads: Sequence[PocketLoad]) -> tuple[Cl
 
     loads : ballast as it is to go in; none where the lure is as it is filled
     """
-    things = (*pocket_bores(lure, loads), *buried_hardware(design, lure, made_hinges(design, lure)))
-    found = [clash_of(near) for near in nearest_pairs(things, WOOD_BETWEEN)
-             if near.apart.distance < WOOD_BETWEEN - TENTH]  # fmt: skip
-    hardware = [thing for thing in things if thing.kind != "bore"]
+    bores, hardware = pocket_bores(lure, loads), buried_hardware(design, lure, made_hinges(design, lure))
+    near = nearest_pairs((*bores, *hardware), (), WOOD_BETWEEN)
+    found = [clash_of(pair) for pair in near if pair.apart.distance < WOOD_BETWEEN - TENTH]
     found += [clash for clash in _to_skin(lure, hardware) if clash.distance < clash.wanted - TENTH]
     found += [clash for thing in hardware for clash in _to_faces(lure, thing) if clash.distance < clash.wanted - TENTH]
     return tuple(sorted(found, key=lambda clash: clash.distance - clash.wanted))
 
 
-def nearest_pairs(things: Sequence[Buried], within: float) -> tuple[Near, ...]:
-    """Pairs in one piece that are not meant to touch and come within a distance [m] of each other, or nearly so."""
+def nearest_pairs(firsts: Sequence[Buried], others: Sequence[Buried], within: float) -> tuple[Near, ...]:
+    """Pairs in one piece that are not meant to touch and come within a distance [m] of each other, or nearly so.
+
+    firsts : each is held against the rest of them and against `others`, which are not held against each other
+    """
+    things = (*firsts, *others)
     if len(things) < 2:
         return ()
     ends = bounds([thing.shape for thing in things])
     pairs = []
     for first, second in combinations(range(len(things)), 2):
+        if first >= len(firsts):
+            break
         between = np.maximum(ends[second, 0] - ends[first, 1], ends[first, 0] - ends[second, 1]).max()
         one, other = things[first], things[second]
         if between < within and one.piece == other.piece and not one.may_touch(other):

@@ -54,8 +54,8 @@ def clearances(design: Design, lure: Lure, loads: Sequence[PocketLoad]) -> tuple
     loads : that ballast
     """
     walls = {pocket.name: pocket.wall for pocket in design.pockets}
-    things = (*pocket_bores(lure, loads), *buried_hardware(design, lure, made_hinges(design, lure)))
-    near = [_to_thing(pair) for pair in nearest_pairs(things, _TOLD_WITHIN) if pair.first.kind == "bore"]
+    hardware = buried_hardware(design, lure, made_hinges(design, lure))
+    near = [_to_thing(pair) for pair in nearest_pairs(pocket_bores(lure, loads), hardware, _TOLD_WITHIN)]
     found: list[Clearance] = []
     for load in loads:
         wall = walls[load.name]

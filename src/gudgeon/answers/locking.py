@@ -45,7 +45,8 @@ def lock(design: Design, lure: Lure, hinge: Hinge, made: MadeHinge) -> Lock:
     passed = [part for part in plates if _reaches(shank, part)]
     hole = 2.0 * shank.radius + HOLE_FIT
     face = made.faces[made.carrier == made.joint]
-    to_face = abs(fitting.at - face) - shank.radius
+    into = 1.0 if made.carrier == made.joint else -1.0
+    to_face = into * (fitting.at - face) - shank.radius
     to_edge = min(_to_edge(fitting, made)) if plates else 0.0
     wanted = EDGE_HOLES * hole
     findings = tuple(_findings(fitting, made, (shank, plates, passed), (to_edge, wanted, to_face)))
@@ -83,14 +84,14 @@ def _findings(fitting: Fitting, made: MadeHinge, through: tuple[Rod, list[HingeP
         return
     if to_face < 0.0:
         yield wrong(f"the {name}, {{at}} from the nose, is not in the piece that {made.name}'s plates are fixed in. "
-                    f"Move it {{by}} toward {toward}.", at=at, by=(FACE_WOOD - to_face, Measure.CUT))  # fmt: skip
+                    f"Move it {{by}} toward {toward}.", at=at, by=(FACE_WOOD - to_face, Measure.LENGTH))  # fmt: skip
         return
     if to_edge <= shank.radius:
         yield wrong(
             f"the {name}, {{at}} from the nose, misses {made.name}'s plates, which end {{buried}} from the joint face. "
             f"Move it {{by}} toward {away}, or bury {{more}} more of the plates.",
-            at=at, buried=(made.sizes.buried, Measure.CUT), by=(wanted - to_edge, Measure.CUT),
-            more=(wanted - to_edge, Measure.CUT),
+            at=at, buried=(made.sizes.buried, Measure.CUT), by=(wanted - to_edge, Measure.LENGTH),
+            more=(wanted - to_edge, Measure.LENGTH),
         )  # fmt: skip
         return
     if not passed:

@@ -6,6 +6,7 @@ from typing import Annotated
 import typer
 
 from gudgeon.cli.commands import add_design_commands
+from gudgeon.cli.hardware_commands import add_hardware_commands
 from gudgeon.cli.joint_commands import add_joint_commands
 from gudgeon.cli.strength_commands import add_strength_commands
 from gudgeon.cli.sum_commands import add_sum_commands
@@ -42,6 +43,7 @@ def _start(
 
 add_design_commands(app)
 add_joint_commands(app)
+add_hardware_commands(app)
 add_strength_commands(app)
 add_wood_commands(app)
 add_sum_commands(app)

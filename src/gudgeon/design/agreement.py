@@ -245,7 +245,12 @@ def _once(named: Iterable[tuple[Path, str]]) -> Iterator[Complaint]:
 def _known_names(draft: Draft) -> list[str]:
     """What `fitted` may name; ballast is not fitted, it is in from the stage "leaded" on."""
     named = [name for key in ("fitting", "hook") for part in draft.each(key) if (name := part.word("name"))]
-    return [*named, *(key for key in ("lip", "fin") if draft.one(key))]
+    return [*named, *_hinge_names(draft), *(key for key in ("lip", "fin") if draft.one(key))]
+
+
+def _hinge_names(draft: Draft) -> list[str]:
+    """What hinges are called: "hinge 1" is the first [[hinge]] of the file."""
+    return [f"hinge {number}" for number, _ in enumerate(draft.each("hinge"), start=1)]
 
 
 def _names(draft: Draft) -> Iterator[Complaint]:
@@ -257,6 +262,8 @@ def _names(draft: Draft) -> Iterator[Complaint]:
     for part in parts:
         if part.word("name") in ("lip", "fin"):
             yield part.complaint("name", "is what [lip] or [fin] is called; give this another name")
+        elif part.word("name") in _hinge_names(draft):
+            yield part.complaint("name", "is what a [[hinge]] is called; give this another name")
 
 
 def _places(draft: Draft) -> Iterator[Complaint]:

@@ -23,7 +23,7 @@ Array = NDArray[np.float64]
 
 _ROUND = np.linspace(0.0, 2.0 * math.pi, 12, endpoint=False)
 _RING = np.stack([np.cos(_ROUND), np.sin(_ROUND)], axis=1)
-_CLOSER = 0.4 * 0.5 ** np.arange(16)  # how far round about the best direction is looked, per round [rad]
+_CLOSER = 0.4 * 0.5 ** np.arange(13)  # how far round about the best direction is looked, per round [rad]
 _STEPS = 40  # of going to and fro between two shapes
 _CORNERS = np.array([(x, y, z) for x in (-1.0, 0.0, 1.0) for y in (-1.0, 0.0, 1.0) for z in (-1.0, 0.0, 1.0)])
 _HAIR = 1e-12
@@ -216,7 +216,7 @@ def _gaps(first: _Stack, second: _Stack, lines: Array) -> Array:
 def _first_ways(first: _Stack, second: _Stack, lines: Array) -> Array:
     """Directions (k, m, 3) that flat sides, edges and axes give, and those of the lines between."""
     axes = np.concatenate([first.axes, second.axes], axis=1)
-    crossed = np.cross(first.axes[:, :, None], second.axes[:, None]).reshape(len(lines), -1, 3)
+    crossed = _cross(first.axes[:, :, None], second.axes[:, None]).reshape(len(lines), -1, 3)
     between = second.centre - first.centre
     beside = between[:, None] - np.einsum("kac,kc->ka", axes, between)[..., None] * axes
     own = [np.einsum("ra,kac->krc", _RING, stack.axes[:, 1:]) for stack in (first, second)]
@@ -229,18 +229,24 @@ def _first_ways(first: _Stack, second: _Stack, lines: Array) -> Array:
 def _round_about(way: Array, close: float) -> Array:
     """Directions (k, m, 3) that are `close` and half as close to each of (k, 3)."""
     other = np.eye(3)[np.argmin(np.abs(way), axis=1)]
-    across = np.cross(way, other)
+    across = _cross(way, other)
     across /= np.linalg.norm(across, axis=1, keepdims=True)
-    ring = np.einsum("ra,akc->krc", _RING, np.stack([across, np.cross(way, across)]))
+    ring = np.tensordot(np.stack([across, _cross(way, across)], axis=1), _RING, axes=([1], [1])).swapaxes(1, 2)
     near = np.concatenate([way[:, None] + close * ring, way[:, None] + 0.5 * close * ring], axis=1)
     return np.asarray(near / np.linalg.norm(near, axis=2, keepdims=True))
 
 
+def _cross(first: Array, second: Array) -> Array:
+    """(..., 3) as `numpy.cross`, at a third of its time for the few vectors there are here."""
+    (a, b, c), (d, e, f) = np.moveaxis(first, -1, 0), np.moveaxis(second, -1, 0)
+    return np.stack([b * f - c * e, c * d - a * f, a * e - b * d], axis=-1)
+
+
 def _square_to(axis: Array) -> tuple[Array, Array]:
     """Two unit vectors square to one and to each other."""
-    across = np.cross(axis, np.eye(3)[int(np.argmin(np.abs(axis)))])
+    across = _cross(axis, np.eye(3)[int(np.argmin(np.abs(axis)))])
     across /= np.linalg.norm(across)
-    return across, np.cross(axis, across)
+    return across, _cross(axis, across)
 
 
 def line_to_line(first: tuple[Place, Place], second: tuple[Place, Place]) -> float:
@@ -251,12 +257,12 @@ def line_to_line(first: tuple[Place, Place], second: tuple[Place, Place]) -> flo
     (a, b), (c, d) = ((np.asarray(start), np.asarray(stop)) for start, stop in (first, second))
     along, other = b - a, d - c
     ends = [_to_line(a, c, d), _to_line(b, c, d), _to_line(c, a, b), _to_line(d, a, b)]
-    normal = np.cross(along, other)
+    normal = _cross(along, other)
     square = float(normal @ normal)
     if square > 1e-24:
         off = c - a
-        s = float(np.cross(off, other) @ normal) / square
-        t = float(np.cross(off, along) @ normal) / square
+        s = float(_cross(off, other) @ normal) / square
+        t = float(_cross(off, along) @ normal) / square
         if 0.0 <= s <= 1.0 and 0.0 <= t <= 1.0:
             ends.append(float(abs(off @ normal)) / math.sqrt(square))
     return min(ends)
