@@ -16,7 +16,7 @@ from gudgeon.errors import NoAnswer
 from gudgeon.library.water import water_density
 from gudgeon.physics.floater import floating_body
 from gudgeon.physics.flotation import resting
-from gudgeon.physics.lure import FALL_DRAG, WATER, Lure
+from gudgeon.physics.lure import LOG_FALL_DRAG, WATER, Lure
 from gudgeon.physics.mass import MASS, VOLUME
 from gudgeon.physics.sinking import drag_area, excess_mass, pitch, sink_velocity
 from gudgeon.units import FOOT
@@ -37,7 +37,7 @@ def falls(lure: Lure) -> tuple[float, float]:
     """Steady velocity [m/s] and pitch [rad] under water."""
     state, _ = lure.state()
     angle = pitch(state, state[WATER], lure.falling)
-    area = drag_area(angle, lure.falling, state[FALL_DRAG])
+    area = drag_area(angle, lure.falling, np.exp(state[LOG_FALL_DRAG]))
     return float(sink_velocity(excess_mass(state, state[WATER]), state[WATER], area)), float(angle)
 
 

@@ -2,15 +2,19 @@
 
 import math
 from collections.abc import Callable
+from pathlib import Path
 
+import numpy as np
 import pytest
 
 from gudgeon.answers.assembly import assemble
+from gudgeon.answers.check import check
 from gudgeon.answers.evidence import doubts, readings
 from gudgeon.answers.sinking_rate import sinking_rate
+from gudgeon.design.file import parse
 from gudgeon.design.model import Design
 from gudgeon.library.water import water_density
-from gudgeon.physics.lure import DRILLED, LEADED, PAINTED, RIGGED, SEALED, SHAPED, WATER, Lure
+from gudgeon.physics.lure import DRILLED, LEADED, LOG_FALL_DRAG, PAINTED, RIGGED, SEALED, SHAPED, WATER, Lure
 from gudgeon.physics.mass import MASS, VOLUME
 from gudgeon.physics.sinking import drag_area, excess_mass, pitch, sink_velocity
 from gudgeon.physics.spread import Estimate, smooth
@@ -209,7 +213,7 @@ def dropped(cylinder: Maker, *, lead: str, measured: dict[str, object] | None = 
 
 def velocity(lure: Lure) -> float:
     state, _ = lure.state()
-    area = drag_area(pitch(state, state[WATER], lure.falling), lure.falling, state[WATER + 1])
+    area = drag_area(pitch(state, state[WATER], lure.falling), lure.falling, np.exp(state[LOG_FALL_DRAG]))
     return float(sink_velocity(excess_mass(state, state[WATER]), state[WATER], area))
 
 
@@ -333,3 +337,14 @@ def test_after_a_drop_the_rate_told_is_near_the_one_seen(cylinder: Maker) -> Non
     told = sinking_rate(state, effects, lure.knowledge, lure.falling)
     assert told.velocity.low < rate < told.velocity.high
     assert told.velocity.spread < 0.5 * rate
+
+
+@pytest.mark.parametrize("rate", ["0.2 s/ft", "1 s/ft", "40 s/ft"])
+@pytest.mark.parametrize("way", ["sinks", "rises"])
+def test_a_drop_that_contradicts_every_weight_is_doubted_and_still_answered(rate: str, way: str) -> None:
+    text = (Path(__file__).parents[2] / "examples/glider-weighed.toml").read_text(encoding="utf-8")
+    answer = check(parse(text + f'\n[[measured]]\nstage = "rigged"\n{way} = "{rate}"\n'))
+    for number in (answer.rate.velocity, answer.rate.excess, answer.rate.attitude):
+        assert np.isfinite([number.value, number.low, number.high]).all()
+    if rate == "0.2 s/ft":
+        assert any("timed drop" in finding.words for finding in answer.findings)

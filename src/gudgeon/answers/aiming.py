@@ -7,7 +7,7 @@ import numpy as np
 from gudgeon.design.model import Aim
 from gudgeon.physics.floater import floating_body, sunk_if_hanging, support_when_afloat
 from gudgeon.physics.flotation import resting
-from gudgeon.physics.lure import FALL_DRAG, WATER, Lure
+from gudgeon.physics.lure import LOG_FALL_DRAG, WATER, Lure
 from gudgeon.physics.mass import MASS, VOLUME, VOLUME_X, VOLUME_Z
 from gudgeon.physics.sinking import FallingBody, drag_area, pitch
 from gudgeon.physics.spread import Array
@@ -63,6 +63,6 @@ def wanted_excess(aim: Aim, falling: FallingBody, state: Array) -> Array:
     if aim.reserve is not None:
         return np.asarray(-aim.reserve * state[..., WATER] * state[..., VOLUME])
     rate = aim.rate or 0.0
-    area = drag_area(aim.attitude, falling, state[..., FALL_DRAG])
+    area = drag_area(aim.attitude, falling, np.exp(state[..., LOG_FALL_DRAG]))
     excess = 0.5 * state[..., WATER] * area * rate**2 / STANDARD_GRAVITY
     return np.asarray(excess if aim.does == "sinks" else -excess)

@@ -5,6 +5,7 @@ The pin stands in the piece that the pivot lies in and is called its holder; eye
 """
 
 import math
+from functools import lru_cache
 
 import numpy as np
 
@@ -35,6 +36,7 @@ def joint_swing(shape: JointShape, at: float, hull: Hull, grown: float) -> float
     return swing(shape, sides_of(hull, at, reach_of(shape, half), grown)).angle
 
 
+@lru_cache(maxsize=32)  # weights, water and wood all ask for the same hinges
 def made_hinge(number: int, hinge: Hinge, drawn: Joint, hull: Hull, grown: float) -> MadeHinge:
     """One hinge of a design, in its joint.
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from gudgeon.design.model import STAGES, Design
-from gudgeon.physics.lure import FALL_DRAG, SHAPED, WATER, Lure
+from gudgeon.physics.lure import LOG_FALL_DRAG, SHAPED, WATER, Lure
 from gudgeon.physics.mass import MASS, VOLUME
 from gudgeon.physics.spread import Array, root_sum_square
 
@@ -85,6 +85,6 @@ def _drop(design: Design, lure: Lure) -> list[tuple[str, Array, float]]:
     state, effects = lure.state()
     excess = float(state[MASS] - state[WATER] * state[VOLUME])
     direction = effects[:, MASS] - state[WATER] * effects[:, VOLUME]
-    direction = direction - excess * effects[:, FALL_DRAG] / state[FALL_DRAG]
+    direction = direction - excess * effects[:, LOG_FALL_DRAG]
     spread = 2.0 * abs(excess) * design.uncertainty.timed_drop + 1e-6
     return [("time three drops of the finished lure over four feet", direction, spread)]

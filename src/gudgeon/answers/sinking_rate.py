@@ -3,8 +3,10 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
+import numpy as np
+
 from gudgeon.answers.classing import class_words
-from gudgeon.physics.lure import FALL_DRAG, WATER
+from gudgeon.physics.lure import LOG_FALL_DRAG, WATER
 from gudgeon.physics.mass import MASS, VOLUME
 from gudgeon.physics.sinking import FallingBody, drag_area, excess_mass, heel, pitch, sink_velocity
 from gudgeon.physics.spread import Array, Estimate, Knowledge, draws, sampled, smooth
@@ -80,5 +82,5 @@ def sinking_rate(state: Array, effects: Array, knowledge: Knowledge, falling: Fa
 
 def _velocity(state: Array, falling: FallingBody) -> Array:
     water = state[..., WATER]
-    area = drag_area(pitch(state, water, falling), falling, state[..., FALL_DRAG])
+    area = drag_area(pitch(state, water, falling), falling, np.exp(state[..., LOG_FALL_DRAG]))
     return sink_velocity(excess_mass(state, water), water, area)

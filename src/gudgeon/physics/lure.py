@@ -1,5 +1,6 @@
 """The lure: the thing every question is asked of. Hull, segments, ledger of weights, pockets, and what is known."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -13,9 +14,10 @@ from gudgeon.physics.pocket import Fill, Pocket, fill
 from gudgeon.physics.sinking import FallingBody
 from gudgeon.physics.spread import Array, Knowledge
 
-# A state is a ledger's sums, then the water's density [kg/m3], then the drag coefficient across the plan area.
+# A state is a ledger's sums, then the water's density [kg/m3], then the logarithm of the drag coefficient across the
+# plan area: however a drop contradicts the weights, the coefficient stays more than nothing.
 WATER = COLUMNS
-FALL_DRAG = COLUMNS + 1
+LOG_FALL_DRAG = COLUMNS + 1
 STATE = COLUMNS + 2
 
 SHAPED, DRILLED, SEALED, LEADED, PAINTED, RIGGED = range(6)
@@ -165,8 +167,8 @@ class Lure:
         effects[:, :COLUMNS] = self.ledger.effects(chosen)
         for source, change in seen.effects.items():
             effects[self.sources.index(source), WATER] = change
-        effects[self.sources.index("fall drag"), FALL_DRAG] = self.drag_spread * self.fall_drag
-        base = np.concatenate([self.ledger.sums(chosen), [seen.density, self.fall_drag]])
+        effects[self.sources.index("fall drag"), LOG_FALL_DRAG] = self.drag_spread
+        base = np.concatenate([self.ledger.sums(chosen), [seen.density, math.log(self.fall_drag)]])
         return base + self.knowledge.mean @ effects, effects
 
     def sums(self, mask: NDArray[np.bool_] | None = None) -> Sums:
