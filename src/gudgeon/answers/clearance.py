@@ -11,9 +11,10 @@ from gudgeon.answers.buried import buried_hardware, pocket_bores
 from gudgeon.answers.clashing import TENTH, WOOD_BETWEEN, Near, clash_of, nearest_pairs
 from gudgeon.answers.hinging import made_hinges
 from gudgeon.design.model import Design
-from gudgeon.physics.hull import half_width_at, skin_heights
+from gudgeon.physics.hull import skin_heights
 from gudgeon.physics.lure import Lure
 from gudgeon.physics.mass import Place
+from gudgeon.physics.section import half_widths
 from gudgeon.physics.spread import Array
 
 _SIDE_WALL = 0.002  # m of wood to leave, common practice, no source
@@ -84,20 +85,20 @@ def _end_wall(load: PocketLoad, wall: float) -> float:
 def _side_wall(lure: Lure, load: PocketLoad) -> float:
     """Thinnest wood beside the ballast, across the bore, at its two ends and its middle."""
     middle, inward = np.asarray(load.bored.place), np.asarray(load.pocket.inward)
-    places = [middle + share * load.bored.length * inward for share in (-0.5, 0.0, 0.5)]
-    return min(_wood_beside(lure, load.pocket.inward, place) for place in places) - 0.5 * load.pocket.bore
+    places = middle + np.array([-0.5, 0.0, 0.5])[:, None] * load.bored.length * inward
+    return float(_wood_beside(lure, load.pocket.inward, places).min()) - 0.5 * load.pocket.bore
 
 
-def _wood_beside(lure: Lure, inward: Place, place: Array) -> float:
-    """From a point of a bore's axis to the nearest skin across it, straight up, down or sideways."""
-    x, y, z = (float(part) for part in place)
+def _wood_beside(lure: Lure, inward: Place, places: Array) -> Array:
+    """From points (n, 3) of a bore's axis to the nearest skin across it, straight up, down or sideways."""
+    x, y, z = places.T
     walls = []
     if abs(inward[1]) < 0.5:
-        walls.append(half_width_at(lure.hull, x, z) - abs(y))
+        walls.append(half_widths(lure.hull.sections(np.clip(x, lure.hull.start, lure.hull.stop)), z) - np.abs(y))
     if abs(inward[2]) < 0.5:
-        bottoms, tops = skin_heights(lure.hull, np.array([x]), np.array([y]))
-        walls += [float(tops[0]) - z, z - float(bottoms[0])]
-    return min(walls)
+        bottoms, tops = skin_heights(lure.hull, x, y)
+        walls += [tops - z, z - bottoms]
+    return np.concatenate(walls)
 
 
 def _to_joints(lure: Lure, load: PocketLoad) -> list[Clearance]:

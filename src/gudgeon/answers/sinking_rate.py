@@ -64,9 +64,12 @@ def sinking_rate(state: Array, effects: Array, knowledge: Knowledge, falling: Fa
         return smooth(function, state, effects, knowledge)
 
     drawn = draws(state, effects, knowledge)
-    velocity = sampled(_velocity(drawn, falling), float(_velocity(state, falling)))
+    tilted = pitch(drawn, drawn[:, WATER], falling)
+    velocity = sampled(
+        _velocity(drawn, tilted, falling), float(_velocity(state, pitch(state, state[WATER], falling), falling))
+    )
     excess = known(lambda s: excess_mass(s, s[..., WATER]))
-    attitude = sampled(pitch(drawn, drawn[:, WATER], falling), float(pitch(state, state[WATER], falling)))
+    attitude = sampled(tilted, float(pitch(state, state[WATER], falling)))
     return SinkingRate(
         mass=known(lambda s: s[..., MASS]),
         displaced=known(lambda s: s[..., WATER] * s[..., VOLUME]),
@@ -80,7 +83,7 @@ def sinking_rate(state: Array, effects: Array, knowledge: Knowledge, falling: Fa
     )
 
 
-def _velocity(state: Array, falling: FallingBody) -> Array:
+def _velocity(state: Array, tilted: Array, falling: FallingBody) -> Array:
     water = state[..., WATER]
-    area = drag_area(pitch(state, water, falling), falling, np.exp(state[..., LOG_FALL_DRAG]))
+    area = drag_area(tilted, falling, np.exp(state[..., LOG_FALL_DRAG]))
     return sink_velocity(excess_mass(state, water), water, area)

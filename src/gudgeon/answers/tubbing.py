@@ -77,7 +77,7 @@ def _afloat(
     """
     state, effects, knowledge = known
     try:
-        balance = upright_balance(floating_body(lure, mask, hung), float(state[WATER]))
+        balance = upright_balance(floating_body(lure, mask, hung, sections=40), float(state[WATER]))
     except NoAnswer:
         return None
     pitch, _ = attitude_of(balance.up)

@@ -94,6 +94,11 @@ class Ledger:
     sources: tuple[str, ...]
 
     @cached_property
+    def _steps(self) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+        """(n,) step from which each item is on, and (n,) the piece it is in."""
+        return np.array([item.since for item in self.items]), np.array([item.segment for item in self.items])
+
+    @cached_property
     def _sums(self) -> Array:
         """(n, 8) sums of each item."""
         return np.array([item.sums() for item in self.items])
@@ -119,13 +124,12 @@ class Ledger:
         segment : only this one
         last    : the step at which fittings go on
         """
-        names = None if fitted is None else set(fitted)
-        mask = [
-            (segment is None or item.segment == segment)
-            and ((item.since <= step) if names is None or item.since < last else item.name in names)
-            for item in self.items
-        ]
-        return np.array(mask, dtype=np.bool_)
+        since, owner = self._steps
+        mask = since <= step
+        if fitted is not None:
+            names = set(fitted)
+            mask = np.where(since < last, mask, [item.name in names for item in self.items])
+        return mask if segment is None else mask & (owner == segment)
 
     def sums(self, mask: NDArray[np.bool_]) -> Array:
         """(8,) sums over the chosen items, every source at 0."""
@@ -134,7 +138,8 @@ class Ledger:
 
     def effects(self, mask: NDArray[np.bool_]) -> Array:
         """(k, 8) change of those sums per half-width of each source."""
-        total: Array = self._effects[mask].sum(axis=0)
+        flat = mask.astype(np.float64) @ self._effects.reshape(len(self.items), -1)
+        total: Array = flat.reshape(len(self.sources), COLUMNS)
         return total
 
     def expected(self, mask: NDArray[np.bool_], knowledge: Knowledge) -> Array:

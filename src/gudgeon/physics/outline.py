@@ -73,6 +73,7 @@ class DrawnCurve:
     breaks: tuple[float, ...] = field(init=False, repr=False)
     _knots: Array = field(init=False, repr=False)
     _slopes: Array = field(init=False, repr=False)
+    _spans: Array = field(init=False, repr=False)
     _round: tuple[bool, bool] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -89,21 +90,23 @@ class DrawnCurve:
         )
         knots = _parameter((stations - self.start) / self.length, is_round)
         slopes = _limited(knots, heights, _spline_slopes(knots, heights, is_round))
-        for array in (stations, heights, knots, slopes):
+        width = np.diff(knots)
+        spans = np.stack([heights[:-1], heights[1:], slopes[:-1] * width, slopes[1:] * width])
+        for array in (stations, heights, knots, slopes, spans):
             array.setflags(write=False)
-        values = {"stations": stations, "heights": heights, "_knots": knots, "_slopes": slopes,
+        values = {"stations": stations, "heights": heights, "_knots": knots, "_slopes": slopes, "_spans": spans,
                   "_round": is_round, "breaks": tuple(stations[1:-1].tolist())}  # fmt: skip
         for name, value in values.items():
             object.__setattr__(self, name, value)
 
     def __call__(self, stations: Array) -> Array:
         """The size at each station: (k,)."""
-        _, panel, width, t = self._locate(stations)
-        low, high = self.heights[panel], self.heights[panel + 1]
-        enter, leave = self._slopes[panel] * width, self._slopes[panel + 1] * width
+        _, panel, _, t = self._locate(stations)
+        low, high, enter, leave = self._spans[:, panel]
         rest = 1.0 - t
         first: Array = rest * rest * (low * (1.0 + 2.0 * t) + enter * t)
-        return first + t * t * (high * (3.0 - 2.0 * t) - leave * rest)
+        sizes: Array = first + t * t * (high * (3.0 - 2.0 * t) - leave * rest)
+        return sizes
 
     def slope(self, stations: Array) -> Array:
         """Its change per metre aft: (k,); unbounded at the very tip of a round end."""

@@ -3,8 +3,6 @@
 import math
 from dataclasses import dataclass
 
-import numpy as np
-
 from gudgeon.physics.mass import Place
 
 
@@ -105,5 +103,5 @@ def shot_packing(diameter: float, bore: float) -> float:
 
 
 def _along(pocket: Pocket, distance: float) -> Place:
-    x, y, z = np.asarray(pocket.mouth) + distance * np.asarray(pocket.inward)
-    return float(x), float(y), float(z)
+    (x, y, z), (along, across, up) = pocket.mouth, pocket.inward
+    return x + distance * along, y + distance * across, z + distance * up

@@ -65,9 +65,16 @@ def heel(sums: Array, water_density: Array | float, body: FallingBody) -> Array:
 def drag_area(angle: Array | float, body: FallingBody, across_drag: Array | float) -> Array:
     """Drag coefficient times area [m2] of a body falling straight down at a pitch [rad]."""
     return np.asarray(
-        across_drag * body.plan_area * np.abs(np.cos(angle)) ** 3
-        + body.along_drag * body.frontal_area * np.abs(np.sin(angle)) ** 3
+        across_drag * body.plan_area * _cubed(np.cos(angle))
+        + body.along_drag * body.frontal_area * _cubed(np.sin(angle))
     )
+
+
+def _cubed(value: Array) -> Array:
+    """|value|^3; multiplied out, a power is ten times slower."""
+    size = np.abs(value)
+    cube: Array = size * size * size
+    return cube
 
 
 def sink_velocity(excess: Array | float, water_density: Array | float, area: Array | float) -> Array:
