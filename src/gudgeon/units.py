@@ -54,12 +54,6 @@ class Kind:
             return self.factors[unit] / number
         return (number + self.offsets.get(unit, 0.0)) * self.factors[unit]
 
-    def from_si(self, value: float, unit: str) -> float:
-        """`value` [SI] counted in `unit`."""
-        if unit in self.inverse:
-            return self.factors[unit] / value
-        return value / self.factors[unit] - self.offsets.get(unit, 0.0)
-
 
 @dataclass(frozen=True)
 class Reading:

@@ -21,7 +21,7 @@ from gudgeon.errors import BadDesign, Fault
 from gudgeon.library.drag import coefficient
 from gudgeon.library.metals import material
 from gudgeon.physics.hull import Hull
-from gudgeon.physics.lure import PAINTED, SEALED, SHAPED, Lure, Segment, WaterState
+from gudgeon.physics.lure import PAINTED, SEALED, SHAPED, Lure, WaterState
 from gudgeon.physics.mass import Effect, Item
 from gudgeon.physics.section import section_integrals
 from gudgeon.physics.sinking import FallingBody
@@ -170,8 +170,3 @@ def _depth(hull: Hull) -> float:
 
 def _eye_height(design: Design) -> float:
     return next((eye.height or 0.0 for eye in design.fittings if eye.kind == "tow eye"), 0.0)
-
-
-def piece_named(segments: Sequence[Segment], name: str) -> int | None:
-    """Index of a segment; None for the whole lure."""
-    return next((place for place, piece in enumerate(segments) if piece.name == name), None)

@@ -56,14 +56,6 @@ def _faults(bench: Bench, number: int, hinge: Hinge) -> list[Fault]:
     return faults
 
 
-def hinge_mass(hinge: Hinge, made: MadeHinge) -> float:
-    """[kg] of a hinge's parts: as weighed, or from their sizes.
-
-    raises : OutsideSource for a material that is not in the table
-    """
-    return sum(part_masses(hinge, made).values())
-
-
 def part_masses(hinge: Hinge, made: MadeHinge) -> dict[str, float]:
     """[kg] of each part by its name; of a hinge weighed whole, each its share of it."""
     own = {part.name: part.volume * material(part.material).density for part in made.parts}

@@ -14,9 +14,9 @@ from gudgeon.library.metals import Material, material
 from gudgeon.physics.hull import Hull, depth_at
 from gudgeon.physics.lure import DRILLED, RIGGED, Segment, segment_at
 from gudgeon.physics.mass import Effect, Item, Place
+from gudgeon.physics.plate import lip_plate
 from gudgeon.units import Reading
 
-_LIP_FILL = {"square": 1.0, "coffin": 0.9, "round": 0.85}  # share of width x length that is lip
 _PLATE_SPREAD = 0.1  # of the mass of a plate cut by eye from its drawn size; common practice, no source
 Found = TypeVar("Found")
 
@@ -165,15 +165,17 @@ def _lip(bench: Bench, lip: Lip) -> Part | None:
     stuff = _stuff(bench, "lip.material", lip.material)
     if stuff is None:
         return None
-    length = lip.exposed + lip.set_in
-    volume = lip.width * length * lip.thickness * _LIP_FILL[lip.shape]
-    mass, spread = _plate(bench, stuff, lip.weight, volume)
+    flat = lip_plate(lip.shape, exposed=lip.exposed, set_in=lip.set_in, width=lip.width)
+    shown, tang = flat.beyond(0.0, axis=0), flat.short_of(0.0, axis=0)
+    mass, spread = _plate(bench, stuff, lip.weight, flat.area * lip.thickness)
 
     def along(out: float) -> Place:
         return lip.at - out * math.cos(lip.angle), 0.0, lip.height - out * math.sin(lip.angle)
 
-    return Part("lip", "lip", mass, spread, stuff, along(0.5 * (lip.exposed - lip.set_in)), lip.set_in / length,
-                segment_at(bench.segments, lip.at)[:1], along(0.5 * lip.exposed), along(-0.5 * lip.set_in))  # fmt: skip
+    exposed_at = along(shown.centre[0]) if shown else None
+    buried_at, buried = (along(tang.centre[0]), tang.area / flat.area) if tang else (None, 0.0)
+    return Part("lip", "lip", mass, spread, stuff, along(flat.centre[0]), buried,
+                segment_at(bench.segments, lip.at)[:1], exposed_at, buried_at)  # fmt: skip
 
 
 def _fin(bench: Bench, fin: Fin) -> Part | None:

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from gudgeon.answers.checked import Check
 from gudgeon.physics.hull import Hull, depth_at
+from gudgeon.physics.plate import lip_plate
 from gudgeon.report.strokes import Array, Line, Stroke, path
 
 
@@ -52,17 +53,8 @@ def lip_flat(check: Check) -> Array:
     lip = check.design.lip
     if lip is None:
         return np.empty((0, 2))
-    half, long = 0.5e3 * lip.width, 1e3 * (lip.exposed + lip.set_in)
-    if lip.shape == "square":
-        front = np.array([(0.0, half)])
-    elif lip.shape == "coffin":
-        front = np.array([(0.0, 0.6 * half), (0.3 * long, half)])
-    else:
-        angles = np.linspace(0.0, 0.5 * math.pi, 25)
-        bow = min(half, 0.5 * long)
-        front = np.stack([bow * (1.0 - np.cos(angles)), half * np.sin(angles)], axis=1)
-    right = np.concatenate([front, [(long, half)]])
-    return np.concatenate([right, right[::-1] * [1.0, -1.0]])
+    plate = lip_plate(lip.shape, exposed=lip.exposed, set_in=lip.set_in, width=lip.width)
+    return np.asarray(1e3 * (np.array([lip.exposed, 0.0]) + plate.outline[::-1] * [-1.0, 1.0]))
 
 
 def lip_from_above(check: Check, hull: Hull) -> tuple[Stroke, ...]:
