@@ -79,14 +79,14 @@ def nearest(shape, point):
 
 
 def dense(first, second):
-    """Distance by going to and fro between nearest points for long."""
+    """Distance by going to and fro between nearest points, and whether that came to rest."""
     here, there = first.centre, second.centre
     for _ in range(2000):
         before, here = here, nearest(first, there)
         there = nearest(second, here)
         if np.abs(here - before).max() < 1e-12:
-            break
-    return float(np.linalg.norm(here - there))
+            return float(np.linalg.norm(here - there)), True
+    return float(np.linalg.norm(here - there)), False
 
 
 numbers = st.floats(-30.0, 30.0)
@@ -100,10 +100,10 @@ boxes = st.builds(box, places, st.tuples(*[st.floats(0.3, 12.0)] * 3), st.floats
 def test_the_gap_is_what_lies_between_the_nearest_points(first, second):
     """Two bounds from either side: no direction shows a wider gap than the distance of any two points."""
     found = apart(first, second)
-    between = dense(first, second)
+    between, settled = dense(first, second)
     assert found.distance <= between + 1e-9
-    if between > 1e-5:
-        assert found.distance == pytest.approx(between, abs=5e-5)  # the going to and fro is slow near contact
+    if settled and between > 1e-5:  # near contact the going to and fro may not come to rest, and tells too much
+        assert found.distance == pytest.approx(between, abs=2e-5)
 
 
 @settings(max_examples=100, deadline=None)

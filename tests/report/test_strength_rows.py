@@ -14,7 +14,8 @@ from gudgeon.design.file import load
 from gudgeon.design.hardware import Hinge
 from gudgeon.report.rows import Shop
 from gudgeon.report.strength_rows import strength_headline, strength_rows, strength_sections
-from gudgeon.report.strength_text import show_strength, strength_json, told
+from gudgeon.report.strength_text import show_strength, strength_json
+from gudgeon.report.text import told_of
 from gudgeon.units import POUND, STANDARD_GRAVITY
 
 EXAMPLES = sorted(Path(__file__).parents[2].glob("examples/*.toml"))
@@ -89,7 +90,7 @@ def test_without_tackle_there_are_loads_and_no_margins():
     names = {row.name for row in strength_rows(bare, Shop.METRIC)}
     assert not {name for name in names if name.endswith("margin")}
     assert "times the drag" not in strength_headline(bare, Shop.METRIC)
-    assert any("give [tackle] line" in one.words for one in told(bare, Shop.METRIC))
+    assert any("give [tackle] line" in one.words for one in told_of(bare.findings, Shop.METRIC))
 
 
 def test_what_cannot_be_told_is_a_row_of_words():
@@ -117,12 +118,12 @@ def test_the_terminal_and_the_object_show_every_row(answer, shop, capsys, monkey
             assert plain(row.shown) in printed, row.name
     found = json.loads(strength_json(answer, shop, "abc"))
     assert found["rows"] == [row.as_json() for row in strength_rows(answer, shop)]
-    assert found["warnings"] == [one.words for one in told(answer, shop)]
+    assert found["warnings"] == [one.words for one in told_of(answer.findings, shop)]
 
 
 def test_sentences_are_in_the_shops_units(answer):
-    metric = " ".join(one.words for one in told(answer, Shop.METRIC))
-    inch = " ".join(one.words for one in told(answer, Shop.INCH))
+    metric = " ".join(one.words for one in told_of(answer.findings, Shop.METRIC))
+    inch = " ".join(one.words for one in told_of(answer.findings, Shop.INCH))
     assert " lb" not in metric
     assert not re.search(r"\d N\b", inch)
     assert "{" not in metric + inch

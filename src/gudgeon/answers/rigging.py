@@ -27,12 +27,6 @@ class Rigging:
     clashes: tuple[Clash, ...]
     findings: tuple[Finding, ...]
 
-    @property
-    def besides_ballast(self) -> tuple[Finding, ...]:
-        """The findings without those of ballast bores, worst first."""
-        kept = [clash.finding for clash in self.clashes if not clash.is_ballast]
-        return worst_first([*self.hinging.findings, *self.hanging.findings, *kept])
-
 
 def swings(design: Design, lure: Lure) -> tuple[float, ...]:
     """How far each joint turns to each side before wood meets wood [rad]."""

@@ -63,7 +63,7 @@ def check(
     from gudgeon.report.check_text import check_json, show_check
     from gudgeon.report.rows import Shop
 
-    design_file, answer = _checked(file)
+    design_file, answer = checked_file(file)
     if json:
         print(check_json(answer, Shop(units.value), design_file.stamp))
     else:
@@ -94,7 +94,7 @@ def sheets(
     from gudgeon.units import LENGTH, read
 
     correction = drawn.correction_for(read(bar, LENGTH)) if bar else 1.0
-    design_file, answer = _checked(file)
+    design_file, answer = checked_file(file)
     pages = drawn.sheets(papers(answer), stamp=design_file.stamp, shop=Shop(units.value), paper=paper.value,
                          correction=correction, date=date.today())  # fmt: skip
     save(out, pages)
@@ -115,12 +115,12 @@ def bill(
     from gudgeon.report.rows import Shop
     from gudgeon.report.text import show
 
-    design_file, answer = _checked(file)
+    design_file, answer = checked_file(file)
     made, shop = billed(design_file.design, answer.lure), Shop(units.value)
     show(bill_rows(made, shop), bill_headline(made, shop), bill_warnings(made), json, color=color.value)
 
 
-def _checked(path: Path) -> "tuple[DesignFile, Check]":
+def checked_file(path: Path) -> "tuple[DesignFile, Check]":
     """A design file and every answer for it."""
     from gudgeon.answers.check import check as checked
 

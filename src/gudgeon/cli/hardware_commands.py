@@ -28,8 +28,7 @@ def hardware(
     from gudgeon.answers.rigging import rigging
     from gudgeon.report.hardware_rows import hardware_headline, hardware_rows
     from gudgeon.report.rows import Shop
-    from gudgeon.report.sentences import SIGNS, said
-    from gudgeon.report.text import Told, show
+    from gudgeon.report.text import show, told_of
 
     shop = Shop(units.value)
     with opened(file) as design_file:
@@ -37,6 +36,6 @@ def hardware(
         lure = assemble(design)
         ballast = ballasting(design, lure) if any(pocket.free for pocket in design.pockets) else None
         answer = rigging(design, ballast.lure if ballast else lure, ballast.pockets if ballast else ())
-    warnings = [Told(SIGNS[finding.gravity][1], said(finding, shop)) for finding in answer.findings]
+    warnings = told_of(answer.findings, shop)
     show(hardware_rows(answer, design.segment_names, shop), hardware_headline(answer), warnings, json,
          color=color.value)  # fmt: skip

@@ -27,13 +27,12 @@ def joints(
     from gudgeon.answers.jointing import jointing
     from gudgeon.report.joint_rows import joint_headline, joint_rows
     from gudgeon.report.rows import Shop
-    from gudgeon.report.sentences import SIGNS, said
-    from gudgeon.report.text import Told, show
+    from gudgeon.report.text import show, told_of
 
     shop = Shop(units.value)
     with opened(file) as design_file:
         answer = jointing(design_file.design, assemble(design_file.design))
-    warnings = [Told(SIGNS[finding.gravity][1], said(finding, shop)) for finding in answer.findings]
+    warnings = told_of(answer.findings, shop)
     show(joint_rows(answer, shop), joint_headline(answer, shop), warnings, json, color=color.value)
 
 

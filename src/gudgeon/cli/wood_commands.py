@@ -36,7 +36,7 @@ def wood(
     from gudgeon.report.rows import Shop
     from gudgeon.report.wood_text import show_wood, wood_json
 
-    design_file, answer = _checked(file)
+    design_file, answer = checked_file(file)
     design, lure, shop = design_file.design, answer.lure, Shop(units.value)
     board = piece_of_wood(design, lure) if design.board else None
     plates = lip_and_fin(design, lure)
@@ -65,14 +65,14 @@ def export(
     from gudgeon.report.rows import Shop
 
     kind = kind_of(out)
-    design_file, answer = _checked(file)
+    design_file, answer = checked_file(file)
     made = exported(answer, kind, stamp=design_file.stamp, finished=finished, piece=piece,
                     shop=Shop(units.value))  # fmt: skip
     save(out, made.content)
     print(f"{out} is written: {made.words}.")
 
 
-def _checked(path: Path) -> "tuple[DesignFile, Check]":
+def checked_file(path: Path) -> "tuple[DesignFile, Check]":
     """A design file and every answer for it."""
     from gudgeon.answers.check import check
 

@@ -152,13 +152,6 @@ class Ledger:
         known = self._sums + np.einsum("k,nkc->nc", knowledge.mean, self._effects)
         return known[:, MASS], known[:, VOLUME]
 
-    def item_spreads(self, knowledge: Knowledge) -> Array:
-        """(n,) half-width of each item's mass [kg]."""
-        columns = self._effects[:, :, MASS]
-        variance = np.einsum("nk,kl,nl->n", columns, knowledge.covariance, columns)
-        spreads: Array = np.sqrt(np.maximum(variance, 0.0))
-        return spreads
-
     def inertia(self, mask: NDArray[np.bool_]) -> Array:
         """(3, 3) [kg m2] inertia of the chosen items about their common centre of mass, products negative."""
         chosen = [item for item, on in zip(self.items, mask, strict=True) if on]

@@ -194,11 +194,6 @@ class HeldCurve:
         return np.where(np.maximum(size, low) > high, self.high.slope(stations), below)
 
 
-def offset_curve(curve: Curve, by: float) -> AnalyticCurve:
-    """`curve` with `by` added to every size."""
-    return AnalyticCurve(lambda stations: curve(stations) + by, curve.slope, curve.breaks)
-
-
 def scaled(curve: Curve, by: float) -> AnalyticCurve:
     """`curve` with every size multiplied by `by`; the stations stay. By -1 a depth becomes a height."""
     return AnalyticCurve(lambda x: curve(x) * by, lambda x: curve.slope(x) * by, curve.breaks)

@@ -33,6 +33,11 @@ class Estimate:
         """Half the width of the range."""
         return 0.5 * (self.high - self.low)
 
+    @property
+    def size(self) -> "Estimate":
+        """The number without its sign, the range about it as wide."""
+        return around(abs(self.value), self.spread)
+
     def mapped(self, function: Callable[[float], float]) -> "Estimate":
         """The range of a monotone function of this number."""
         ends = sorted((function(self.low), function(self.high)))

@@ -15,8 +15,7 @@ from gudgeon.units import Measure
 
 def _signed(value: Estimate, shop: Shop) -> str:
     """ "2.1 ± 0.2 g more", "0.4 ± 0.1 g less"."""
-    size = Estimate(abs(value.value), *sorted((abs(value.value) - value.spread, abs(value.value) + value.spread)))
-    return f"{plain(size, Measure.MASS, shop)} {'more' if value.value >= 0.0 else 'less'}"
+    return f"{plain(value.size, Measure.MASS, shop)} {'more' if value.value >= 0.0 else 'less'}"
 
 
 def swap_laid(answer: Swap, shop: Shop) -> Laid:
@@ -87,10 +86,8 @@ def salt_laid(answer: WaterChange, shop: Shop) -> Laid:
         *narrow_rows("salt", answer.narrowing, Measure.MASS, shop),
     )
     does = "sinks" if answer.after.value > 0.0 else "floats"
-    size = Estimate(abs(answer.after.value), abs(answer.after.value) - answer.after.spread,
-                    abs(answer.after.value) + answer.after.spread)  # fmt: skip
     side = "heavy" if answer.after.value > 0.0 else "light"
-    head = (f"In {answer.there} it {does}: {plain(size, Measure.MASS, shop)} {side}. To bring it back: "
+    head = (f"In {answer.there} it {does}: {plain(answer.after.size, Measure.MASS, shop)} {side}. To bring it back: "
             f"{_signed(answer.inside, shop)} lead inside.")  # fmt: skip
     return laid(head, rows, answer.warnings, shop)
 

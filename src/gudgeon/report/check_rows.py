@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from gudgeon.answers.ballasting import Ballasting, PocketLoad
 from gudgeon.answers.checked import Check
@@ -11,18 +10,10 @@ from gudgeon.answers.floating import HEELS
 from gudgeon.answers.pieces import PieceAnswer
 from gudgeon.answers.sinking_rate import SinkingRate
 from gudgeon.physics.spread import Estimate
-from gudgeon.report.rows import Measure, Row, Shop, row, slug, words_row
+from gudgeon.report.rows import Measure, Row, Section, Shop, row, slug, words_row
 from gudgeon.units import FOOT
 
 COMPUTED, ESTIMATE = "computed", "estimate"
-
-
-@dataclass(frozen=True)
-class Section:
-    """Rows that belong together, under a title."""
-
-    title: str
-    rows: tuple[Row, ...]
 
 
 def check_rows(check: Check, shop: Shop) -> tuple[Row, ...]:

@@ -7,8 +7,7 @@ from gudgeon.answers.hinge_made import Cutout, HingePart
 from gudgeon.answers.hinging import HingeAnswer
 from gudgeon.answers.hook_reach import Hanging, HookReach
 from gudgeon.answers.rigging import Rigging
-from gudgeon.report.check_rows import Section
-from gudgeon.report.rows import Measure, Row, Shop, row, slug, spoken, words_row
+from gudgeon.report.rows import Measure, Row, Section, Shop, row, slug, spoken, words_row
 
 _THINGS = {"tow eye": "the tow eye", "line": "the line ahead", "lip": "the lip's edge", "fin": "the fin"}
 

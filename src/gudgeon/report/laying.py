@@ -10,8 +10,7 @@ from gudgeon.answers.known import Narrowing
 from gudgeon.answers.sums import Rate
 from gudgeon.physics.spread import Estimate
 from gudgeon.report.rows import Row, Shop, row, words_row
-from gudgeon.report.sentences import SIGNS, said
-from gudgeon.report.text import Told
+from gudgeon.report.text import Told, told_of
 from gudgeon.units import Measure
 
 
@@ -62,8 +61,7 @@ def _pace_rows(prefix: str, rate: Rate, shop: Shop, label: str, margin: str) -> 
 
 def laid(headline: str, rows: Sequence[Row], warnings: Sequence[Finding], shop: Shop) -> Laid:
     """An answer laid out, its warnings said in the shop's units."""
-    told = tuple(Told(SIGNS[finding.gravity][1], said(finding, shop)) for finding in warnings)
-    return Laid(headline, tuple(rows), told)
+    return Laid(headline, tuple(rows), told_of(warnings, shop))
 
 
 def rate_words(rate: Rate, shop: Shop) -> str:

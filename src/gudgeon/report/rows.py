@@ -86,6 +86,14 @@ class Row:
                 "low": self.low, "high": self.high}  # fmt: skip
 
 
+@dataclass(frozen=True)
+class Section:
+    """Rows that belong together, under a title."""
+
+    title: str
+    rows: tuple[Row, ...]
+
+
 def row(
     name: str,
     label: str,

@@ -7,8 +7,7 @@ from gudgeon.answers.links import Hold, Link
 from gudgeon.answers.strength import Pull, Strength
 from gudgeon.answers.wire_run import WireChoice
 from gudgeon.physics.spread import Estimate
-from gudgeon.report.check_rows import Section
-from gudgeon.report.rows import Measure, Row, Shop, row, slug, words_row
+from gudgeon.report.rows import Measure, Row, Section, Shop, row, slug, words_row
 from gudgeon.units import STANDARD_GRAVITY
 
 COMPUTED, ESTIMATE = "computed", "estimate"

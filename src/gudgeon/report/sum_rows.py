@@ -85,9 +85,8 @@ def _lead_headline(answer: Lead, shop: Shop) -> str:
 
 
 def _state(excess: Estimate, shop: Shop) -> str:
-    size = Estimate(abs(excess.value), *sorted((abs(excess.value) - excess.spread, abs(excess.value) + excess.spread)))
     side = "heavy" if excess.value > 0.0 else "light"
-    return f"{plain(size, Measure.MASS, shop)} {side}"
+    return f"{plain(excess.size, Measure.MASS, shop)} {side}"
 
 
 def sum_laid(answer: Sum, shop: Shop) -> Laid:

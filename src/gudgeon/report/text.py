@@ -7,13 +7,15 @@ import json
 import os
 import re
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from rich.console import Console
 from rich.text import Text
 
-from gudgeon.report.rows import Row
+from gudgeon.answers.finding import Finding
+from gudgeon.report.rows import Row, Section, Shop
+from gudgeon.report.sentences import SIGNS, said
 
 NARROW = 56  # columns below which a row's label and its figure stand on two lines
 LONGEST_LABEL = 44
@@ -27,6 +29,11 @@ class Told:
 
     gravity: str
     words: str
+
+
+def told_of(findings: Iterable[Finding], shop: Shop) -> tuple[Told, ...]:
+    """Findings as they are told, in their order."""
+    return tuple(Told(SIGNS[finding.gravity][1], said(finding, shop)) for finding in findings)
 
 
 def show(
@@ -57,6 +64,14 @@ def as_json_text(answer_rows: Sequence[Row], headline: str, warnings: Sequence[s
         "warnings": [told.words if isinstance(told, Told) else told for told in warnings],
     }
     return json.dumps(found, indent=2, allow_nan=False)
+
+
+def as_design_json(
+    name: str, stamp: str, answer_rows: Sequence[Row], headline: str, warnings: Sequence[str | Told]
+) -> str:
+    """The same of a drawn lure: which design it is comes first."""
+    found = json.loads(as_json_text(answer_rows, headline, warnings))
+    return json.dumps({"design": name, "stamp": stamp, **found}, indent=2, allow_nan=False)
 
 
 def wants_color(color: str) -> bool:
@@ -111,6 +126,15 @@ def print_rows(console: Console, answer_rows: Sequence[Row], label_width: int | 
             console.print(Text.assemble((f"{row.label:<{label_width}}  ", "dim"), shown))
         else:
             _print_below(console, row.label, shown.strip())
+
+
+def print_sections(console: Console, sections: Sequence[Section], widest: int = LONGEST_LABEL) -> None:
+    """Figures under their titles, the labels of all in one column of at most `widest`."""
+    width = min(widest, max(len(row.label) for section in sections for row in section.rows))
+    for section in sections:
+        console.print()
+        console.print(Text(section.title, style="bold"))
+        print_rows(console, section.rows, width)
 
 
 def _print_below(console: Console, label: str, shown: str) -> None:

@@ -7,9 +7,8 @@ from gudgeon.answers.finding import Finding, worst_first
 from gudgeon.answers.lip_and_fin import ANGLE_WORDS, FinAnswer, LipAndFin, LipAnswer, Slot
 from gudgeon.answers.piece_of_wood import PieceOfWood
 from gudgeon.answers.tow_eye import TowEye
-from gudgeon.report.check_rows import Section
 from gudgeon.report.laying import plain
-from gudgeon.report.rows import Measure, Row, Shop, row, words_row
+from gudgeon.report.rows import Measure, Row, Section, Shop, row, words_row
 
 COMPUTED, TREND = "computed", "trend"
 STEPS = "The order of cuts"

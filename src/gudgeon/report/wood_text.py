@@ -1,6 +1,5 @@
 """The piece of wood, the lip, the fin and the tow eye's place on a terminal."""
 
-import json
 from collections.abc import Sequence
 
 from rich.console import Console
@@ -10,8 +9,7 @@ from gudgeon.answers.cut_order import Step
 from gudgeon.answers.lip_and_fin import LipAndFin
 from gudgeon.answers.piece_of_wood import PieceOfWood
 from gudgeon.report.rows import Shop
-from gudgeon.report.sentences import SIGNS, said
-from gudgeon.report.text import Told, as_json_text, console_for, print_headline, print_rows, print_warnings
+from gudgeon.report.text import as_design_json, console_for, print_headline, print_rows, print_warnings, told_of
 from gudgeon.report.wood_rows import (
     STAGE_WORDS,
     STEPS,
@@ -27,7 +25,7 @@ def show_wood(wood: PieceOfWood | None, plates: LipAndFin, shop: Shop, color: st
     """Print both answers under their titles."""
     console = console_for(color)
     print_headline(console, wood_headline(wood, shop))
-    print_warnings(console, _told(wood, plates, shop))
+    print_warnings(console, told_of(wood_findings(wood, plates), shop))
     for section in wood_sections(wood, plates, shop):
         console.print()
         console.print(Text(section.title, style="bold"))
@@ -51,9 +49,5 @@ def _print_steps(console: Console, steps: Sequence[Step], shop: Shop) -> None:
 
 def wood_json(wood: PieceOfWood | None, plates: LipAndFin, shop: Shop, *, name: str, stamp: str) -> str:
     """Both answers as one object for a program."""
-    text = as_json_text(wood_rows(wood, plates, shop), wood_headline(wood, shop), _told(wood, plates, shop))
-    return json.dumps({"design": name, "stamp": stamp, **json.loads(text)}, indent=2, allow_nan=False)
-
-
-def _told(wood: PieceOfWood | None, plates: LipAndFin, shop: Shop) -> list[Told]:
-    return [Told(SIGNS[finding.gravity][1], said(finding, shop)) for finding in wood_findings(wood, plates)]
+    told = told_of(wood_findings(wood, plates), shop)
+    return as_design_json(name, stamp, wood_rows(wood, plates, shop), wood_headline(wood, shop), told)
