@@ -86,3 +86,12 @@ def test_new_never_writes_over_a_design(tmp_path):
 def test_new_without_a_form_lists_them():
     told = run("new").stdout
     assert all(form in told for form in ("swimmer4", "glider2", "walker"))
+
+
+def test_hardware_stands_under_the_hinge_it_belongs_to():
+    lines = run("hardware", DEMO).stdout.splitlines()
+    titles = [place for place, line in enumerate(lines) if line.startswith("Hinge ")]
+    assert len(titles) == 3
+    for title in titles:
+        assert lines[title - 1] == ""
+        assert lines[title + 1].startswith("axis, from the nose")

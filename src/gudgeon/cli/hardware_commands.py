@@ -26,9 +26,9 @@ def hardware(
     from gudgeon.answers.assembly import assemble
     from gudgeon.answers.ballasting import ballasting
     from gudgeon.answers.rigging import rigging
-    from gudgeon.report.hardware_rows import hardware_headline, hardware_rows
+    from gudgeon.report.hardware_rows import hardware_headline, hardware_sections
     from gudgeon.report.rows import Shop
-    from gudgeon.report.text import show, told_of
+    from gudgeon.report.text import show_sections, told_of
 
     shop = Shop(units.value)
     with opened(file) as design_file:
@@ -37,5 +37,5 @@ def hardware(
         ballast = ballasting(design, lure) if any(pocket.free for pocket in design.pockets) else None
         answer = rigging(design, ballast.lure if ballast else lure, ballast.pockets if ballast else ())
     warnings = told_of(answer.findings, shop)
-    show(hardware_rows(answer, design.segment_names, shop), hardware_headline(answer), warnings, json,
-         color=color.value)  # fmt: skip
+    sections = hardware_sections(answer, design.segment_names, shop)
+    show_sections(sections, hardware_headline(answer), warnings, json, color=color.value)

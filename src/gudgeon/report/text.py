@@ -56,6 +56,20 @@ def show(
         print_rows(console, answer_rows)
 
 
+def show_sections(
+    sections: Sequence[Section], headline: str, warnings: Sequence[str | Told], as_json: bool, *, color: str = "auto"
+) -> None:
+    """Print an answer whose figures stand under titles; arguments as for `show`."""
+    if as_json:
+        print(as_json_text([row for section in sections for row in section.rows], headline, warnings))
+        return
+    console = console_for(color)
+    print_headline(console, headline)
+    print_warnings(console, warnings)
+    if sections:
+        print_sections(console, sections)
+
+
 def as_json_text(answer_rows: Sequence[Row], headline: str, warnings: Sequence[str | Told]) -> str:
     """One object: rows, headline, warnings."""
     found = {
