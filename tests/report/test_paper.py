@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import pdfplumber
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from pdfminer.pdftypes import resolve1
 
@@ -88,6 +88,7 @@ def test_words_the_fonts_lack_come_as_near_as_can_be() -> None:
     assert printable("żółty 5 ± 1°") == "zó?ty 5 ± 1°"
 
 
+@example("0000@@00\"r", 12.0)  # the widest letters first
 @given(st.text(st.characters(min_codepoint=33, max_codepoint=126), min_size=1, max_size=60), st.floats(12.0, 90.0))
 def test_wrapped_words_fit_and_none_is_lost(words: str, room: float) -> None:
     lines = wrapped(words, room)

@@ -106,6 +106,8 @@ def _parted(words: str, room: float, size: float, *, bold: bool) -> Iterator[str
         rest = word
         while len(rest) > 1 and width_of(rest, size, bold=bold) > room:
             fits = max(1, int(len(rest) * room / width_of(rest, size, bold=bold)) - 1)
+            while fits > 1 and width_of(rest[:fits], size, bold=bold) > room:  # wide letters stand first
+                fits -= 1
             yield rest[:fits]
             rest = rest[fits:]
         yield rest
