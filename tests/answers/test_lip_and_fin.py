@@ -8,7 +8,7 @@ from gudgeon.answers.assembly import assemble
 from gudgeon.answers.finding import Gravity
 from gudgeon.answers.lip_and_fin import lip_and_fin
 from gudgeon.design.file import parse
-from gudgeon.physics.hull import portion
+from gudgeon.physics.portion import portion
 
 BODY = """
 name = "Trial"

@@ -18,7 +18,6 @@ from gudgeon.physics.hull import (
     faults_of,
     half_width_at,
     lateral_area_split,
-    portion,
     profile,
     section,
     section_outline,
@@ -26,6 +25,7 @@ from gudgeon.physics.hull import (
     skin_heights,
 )
 from gudgeon.physics.outline import AnalyticCurve, ConstantCurve, DrawnCurve, scaled
+from gudgeon.physics.portion import portion, portions
 
 LENGTH = 0.120
 CUTS = (0.0, 0.045, 0.085, 0.125, 0.165)
@@ -234,7 +234,8 @@ def test_flat_back_with_the_widest_line_in_it():
 
 def test_portions_add_up_to_the_whole():
     hull = swimmer()
-    parts, entire = [portion(hull, a, b) for a, b in pairwise(CUTS)], whole(hull)
+    parts, entire = portions(hull, list(pairwise(CUTS))), whole(hull)
+    assert parts[1].volume == portion(hull, *CUTS[1:3]).volume
     for size in ("volume", "surface_area", "plan_area", "side_area"):
         assert sum(getattr(part, size) for part in parts) == pytest.approx(getattr(entire, size), rel=2e-7)
     centre = sum(part.volume * part.centre for part in parts) / entire.volume

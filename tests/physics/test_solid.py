@@ -13,9 +13,10 @@ from gudgeon.answers.assembly import assemble
 from gudgeon.answers.joint_shapes import joint_shape
 from gudgeon.design.file import load
 from gudgeon.errors import NoAnswer
-from gudgeon.physics.hull import Hull, portion
+from gudgeon.physics.hull import Hull
 from gudgeon.physics.joint_face import JointShape
 from gudgeon.physics.outline import AnalyticCurve, ConstantCurve
+from gudgeon.physics.portion import portion
 from gudgeon.physics.solid import (
     Bore,
     Slot,

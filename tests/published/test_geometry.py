@@ -8,8 +8,9 @@ import pytest
 import shapely
 import trimesh
 
-from gudgeon.physics.hull import Hull, portion, profile
+from gudgeon.physics.hull import Hull, profile
 from gudgeon.physics.outline import AnalyticCurve, ConstantCurve, DrawnCurve, scaled
+from gudgeon.physics.portion import portion
 
 MM = 1e-3
 THICKNESS = (0.2969, -0.1260, -0.3516, 0.2843, -0.1015)

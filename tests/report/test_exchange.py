@@ -17,8 +17,9 @@ from gudgeon.answers.check import check
 from gudgeon.answers.papers import papers
 from gudgeon.design.file import load, parse
 from gudgeon.errors import Refusal
-from gudgeon.physics.hull import portion, profile, section
+from gudgeon.physics.hull import profile, section
 from gudgeon.physics.joint_removal import removals
+from gudgeon.physics.portion import portion
 from gudgeon.physics.solid import segment_solids
 from gudgeon.report.exchange import exported, kind_of, views, wood_of
 from gudgeon.report.rows import Shop

@@ -12,9 +12,10 @@ from shapely.geometry import Polygon
 from gudgeon.answers.check import check
 from gudgeon.design.file import load
 from gudgeon.errors import Refusal
-from gudgeon.physics.hull import Hull, portion
+from gudgeon.physics.hull import Hull
 from gudgeon.physics.joint_face import JointShape
 from gudgeon.physics.outline import AnalyticCurve, ConstantCurve
+from gudgeon.physics.portion import portion
 from gudgeon.physics.quadrature import angle_of
 from gudgeon.physics.solid import Bore, Slot
 from gudgeon.report.exchange import exported, wood_of

@@ -20,6 +20,7 @@ from gudgeon.physics.spread import Array, Estimate, around, smooth
 
 _PASSES = 5  # the ballast's centre moves with its length; by the third pass it has mostly settled
 _SETTLED = 2e-5  # kg
+_NEAR = 5e-3  # m: a moment is settled to what the settled mass makes on that arm
 _TILT = 0.009  # rad, half a degree: a tilt left that is worth another hole
 
 
@@ -106,14 +107,26 @@ def ballasting(design: Design, lure: Lure) -> Ballasting:
 def _settled(lure: Lure, wish: Wish, target: Target, free: set[str], bored: set[str] | None) -> Ballasting:
     """The best load once bores and ballast agree; `bored` as for `best_load`."""
     load = best_load(wish, _pieces(lure, lure, free, ()), bored=bored)
-    loaded = _loaded(lure, load, ())
     bored = bored or {name for name, mass in load.masses.items() if mass > 0.0}
     for _ in range(_PASSES):
-        before, load = load, best_load(wish, _pieces(lure, loaded, free, ()), bored=bored)
-        loaded = _loaded(lure, load, ())
-        if all(abs(mass - before.masses[name]) < _SETTLED for name, mass in load.masses.items()):
+        pieces = _pieces(lure, _loaded(lure, load, ()), free, ())
+        load = best_load(wish, pieces, bored=bored)
+        if _is_settled(lure, pieces, load):
             break
-    return _answer(lure, loaded, target, load, in_shot=False)
+    return _answer(lure, _loaded(lure, load, ()), target, load, in_shot=False)
+
+
+def _is_settled(lure: Lure, pieces: Sequence[Piece], load: Load) -> bool:
+    """Whether bores filled with a load weigh what the linear pieces it was chosen over say, and where they say."""
+    pockets = {pocket.name: pocket for pocket in lure.pockets}
+    for piece in pieces:
+        mass, pocket = load.masses[piece.name], pockets[piece.name]
+        held = lure.held.get(piece.name, 0.0)
+        bored = _pocket_sums(lure, pocket, held + mass) - _pocket_sums(lure, pocket, held)
+        off = np.abs(bored - piece.once - piece.per_mass[0] * mass)
+        if mass > 0.0 and (off[MASS] > _SETTLED or off[MASS_X : MASS_Z + 1].max() > _SETTLED * _NEAR):
+            return False
+    return True
 
 
 def in_whole_shot(design: Design, lure: Lure, solid: Ballasting) -> Ballasting:

@@ -12,11 +12,12 @@ from gudgeon.design.hardware import Joint as DrawnJoint
 from gudgeon.design.model import Design
 from gudgeon.design.table import Point
 from gudgeon.errors import BadDesign, Fault
-from gudgeon.physics.hull import CurveFault, Hull, Portion, faults_of, portion
+from gudgeon.physics.hull import CurveFault, Hull, faults_of
 from gudgeon.physics.joint_removal import Removal, removals
 from gudgeon.physics.lure import Joint, Segment
 from gudgeon.physics.mass import Place
 from gudgeon.physics.outline import ConstantCurve, Curve, DrawnCurve, scaled
+from gudgeon.physics.portion import Portion, portions
 from gudgeon.physics.section import section_integrals
 
 _GAUSS = 0.5 / math.sqrt(3.0)  # of the gap: where two sections give its volume to the third degree
@@ -65,7 +66,7 @@ def woodwork(design: Design, faults: list[Fault]) -> Woodwork:
     shown = build if design.outline.drawn == "finished" else 0.0
     cuts = _cuts(hull, design.joints)
     joints = tuple(_joint(drawn, cut) for drawn, cut in zip(design.joints, cuts, strict=True))
-    pieces = [portion(hull, start, stop) for start, stop in _spans(hull, design.joints, faults)]
+    pieces = portions(hull, _spans(hull, design.joints, faults))
     segments = tuple(
         _segment(design.segment_names[place], piece, _own_cuts(cuts, joints, place), (build, shown))
         for place, piece in enumerate(pieces)

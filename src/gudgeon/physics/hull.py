@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from gudgeon.errors import NoAnswer
 from gudgeon.physics.inset import drawn_as_found, inset_ends, inset_sizes
 from gudgeon.physics.outline import Curve, HeldCurve, scaled
-from gudgeon.physics.quadrature import along, angle_of, panel_edges, station_of
+from gudgeon.physics.quadrature import PANEL, POINTS, along, angle_of, panel_edges, station_of
 from gudgeon.physics.section import (
     Sections,
     girth,
@@ -18,14 +18,11 @@ from gudgeon.physics.section import (
     outlines,
     polygons_of_area,
     section_integrals,
-    skin_rates,
 )
 from gudgeon.physics.side_view import level_stations, strip
 
 Array = NDArray[np.float64]
 
-_PANEL = np.pi / 8.0  # widest panel [rad]: with 8 points in each an ellipsoid is right to 1e-9
-_POINTS = 8
 _BARE_POINTS = 61  # points the curves of the bare wood are drawn through
 
 
@@ -71,35 +68,6 @@ class Hull:
         return Sections(half_width=self.side.slope(stations), top=self.back.slope(stations),
                         bottom=self.belly.slope(stations), widest=self.widest.slope(stations),
                         fullness=self.fullness.slope(stations))  # fmt: skip
-
-
-@dataclass(frozen=True, eq=False)
-class Portion:
-    """The body between two stations.
-
-    start, stop    : [m]
-    volume         : [m3]
-    centre         : (3,) [m]     of the volume
-    second_moment  : (3, 3) [m5]  integral of (r - centre)(r - centre)^T over the volume
-    surface_area   : [m2]         of the skin, flat ends of the body counted, cut faces not
-    surface_centre : (3,) [m]
-    plan_area      : [m2]         seen from above
-    plan_centre    : [m]          its station
-    side_area      : [m2]         seen from the side
-    side_centre    : (2,) [m]     its station and height
-    """
-
-    start: float
-    stop: float
-    volume: float
-    centre: Array
-    second_moment: Array
-    surface_area: float
-    surface_centre: Array
-    plan_area: float
-    plan_centre: float
-    side_area: float
-    side_centre: Array
 
 
 @dataclass(frozen=True)
@@ -157,60 +125,6 @@ class CurveFault(NamedTuple):
     what: str
     station: float
     value: float
-
-
-def portion(hull: Hull, start: float, stop: float) -> Portion:
-    """Volume, areas, centres and second moments of the body between two stations [m], by Gauss quadrature.
-
-    returns : right to 1e-6 of each for curves given by formula, tests/published/test_geometry.py
-    """
-    body = (hull.start, hull.length)
-    if not hull.start - 1e-9 <= start < stop <= hull.stop + 1e-9:
-        raise ValueError(f"no body between {start} and {stop}")
-    x, weight = along(panel_edges((start, stop), hull.breaks, body, _PANEL), _POINTS, body)
-    sections = hull.sections(x)
-    volume, centre, second = _volume_terms(sections, x, weight)
-    area, surface_centre = _surface_terms(hull, sections, x, weight, (start, stop))
-    width, depth = weight * 2.0 * sections.half_width, weight * (sections.top - sections.bottom)
-    plan_area, side_area = float(width.sum()), float(depth.sum())
-    middle = 0.5 * (sections.top + sections.bottom)
-    return Portion(
-        start=start, stop=stop, volume=volume, centre=centre, second_moment=second, surface_area=area,
-        surface_centre=surface_centre, plan_area=plan_area, plan_centre=float(width @ x) / plan_area,
-        side_area=side_area, side_centre=_frozen([float(depth @ x) / side_area, float(depth @ middle) / side_area]),
-    )  # fmt: skip
-
-
-def _volume_terms(sections: Sections, x: Array, weight: Array) -> tuple[float, Array, Array]:
-    of = section_integrals(sections)
-    slices = weight * of.area
-    volume = float(slices.sum())
-    station, height = float(slices @ x) / volume, float(weight @ of.z) / volume
-    aft = x - station
-    xz = float((weight * aft) @ of.z)
-    zz = float(weight @ of.z_squared) - volume * height**2
-    second = [[float(slices @ aft**2), 0.0, xz], [0.0, float(weight @ of.y_squared), 0.0], [xz, 0.0, zz]]
-    return volume, _frozen([station, 0.0, height]), _frozen(second)
-
-
-def _surface_terms(
-    hull: Hull, sections: Sections, x: Array, weight: Array, span: tuple[float, float]
-) -> tuple[float, Array]:
-    rate, height_rate = skin_rates(sections, hull.section_slopes(x))
-    area, first_x, first_z = float(weight @ rate), float((weight * x) @ rate), float(weight @ height_rate)
-    for station, reached in ((hull.start, span[0] <= hull.start), (hull.stop, span[1] >= hull.stop)):
-        if reached:  # a flat end is skin too; a closed one has no area
-            end = section_integrals(hull.sections(np.array([station])))
-            area += float(end.area[0])
-            first_x += station * float(end.area[0])
-            first_z += float(end.z[0])
-    return area, _frozen([first_x / area, 0.0, first_z / area])
-
-
-def _frozen(values: object) -> Array:
-    array = np.array(values, dtype=float)
-    array.setflags(write=False)
-    return array
 
 
 def _on_body(hull: Hull, station: float) -> Array:
@@ -298,7 +212,7 @@ def lateral_area_split(hull: Hull, height: float, start: float, stop: float) -> 
     body = (hull.start, hull.length)
     levels = level_stations((hull.back, hull.belly), height, (start, stop), body)
     breaks = [*hull.breaks, *levels]
-    x, weight = along(panel_edges((start, stop), breaks, body, _PANEL), _POINTS, body)
+    x, weight = along(panel_edges((start, stop), breaks, body, PANEL), POINTS, body)
     top, bottom = hull.back(x), hull.belly(x)
     nowhere = (0.0, 0.5 * (start + stop), height)
     above = strip(x, weight, np.maximum(bottom, height), np.maximum(top, height))

@@ -72,8 +72,8 @@ class DrawnCurve:
     closes: tuple[float, float] = (0.0, 0.0)
     breaks: tuple[float, ...] = field(init=False, repr=False)
     _knots: Array = field(init=False, repr=False)
-    _slopes: Array = field(init=False, repr=False)
-    _spans: Array = field(init=False, repr=False)
+    _origins: Array = field(init=False, repr=False)
+    _cubics: Array = field(init=False, repr=False)
     _round: tuple[bool, bool] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -90,43 +90,39 @@ class DrawnCurve:
         )
         knots = _parameter((stations - self.start) / self.length, is_round)
         slopes = _limited(knots, heights, _spline_slopes(knots, heights, is_round))
-        width = np.diff(knots)
-        spans = np.stack([heights[:-1], heights[1:], slopes[:-1] * width, slopes[1:] * width])
-        for array in (stations, heights, knots, slopes, spans):
+        origins, cubics = np.r_[knots[:-2], knots[-1]], _cubics(knots, heights, slopes)
+        for array in (stations, heights, knots, origins, cubics):
             array.setflags(write=False)
-        values = {"stations": stations, "heights": heights, "_knots": knots, "_slopes": slopes, "_spans": spans,
+        values = {"stations": stations, "heights": heights, "_knots": knots, "_origins": origins, "_cubics": cubics,
                   "_round": is_round, "breaks": tuple(stations[1:-1].tolist())}  # fmt: skip
         for name, value in values.items():
             object.__setattr__(self, name, value)
 
     def __call__(self, stations: Array) -> Array:
         """The size at each station: (k,)."""
-        _, panel, _, t = self._locate(stations)
-        low, high, enter, leave = self._spans[:, panel]
-        rest = 1.0 - t
-        first: Array = rest * rest * (low * (1.0 + 2.0 * t) + enter * t)
-        sizes: Array = first + t * t * (high * (3.0 - 2.0 * t) - leave * rest)
+        _, panel, past = self._locate(stations)
+        level, rise, bend, twist = self._cubics.take(panel, axis=1)
+        sizes: Array = ((twist * past + bend) * past + rise) * past + level
         return sizes
 
     def slope(self, stations: Array) -> Array:
         """Its change per metre aft: (k,); unbounded at the very tip of a round end."""
-        place, panel, width, t = self._locate(stations)
-        climb = (self.heights[panel + 1] - self.heights[panel]) / width
-        enter, leave = self._slopes[panel], self._slopes[panel + 1]
-        along: Array = 6.0 * t * (1.0 - t) * climb + (1.0 - t) * (1.0 - 3.0 * t) * enter + t * (3.0 * t - 2.0) * leave
+        place, panel, past = self._locate(stations)
+        _, rise, bend, twist = self._cubics.take(panel, axis=1)
+        along: Array = (3.0 * twist * past + 2.0 * bend) * past + rise
         with np.errstate(divide="ignore"):
             stretch = _parameter_slope(place, self._round)
         return np.multiply(along, stretch, out=np.zeros_like(along), where=along != 0.0) / self.length
 
-    def _locate(self, stations: Array) -> tuple[Array, NDArray[np.intp], Array, Array]:
-        place = (np.asarray(stations, dtype=float) - self.start) / self.length
-        if place.size and not (place.min() >= -_SAME_PLACE and place.max() <= 1.0 + _SAME_PLACE):
+    def _locate(self, stations: Array) -> tuple[Array, NDArray[np.intp], Array]:
+        """Share of the length, the span it is in, and the parameter past that span's origin: each (k,)."""
+        given = (np.asarray(stations, dtype=float) - self.start) / self.length
+        place = np.minimum(np.maximum(given, 0.0), 1.0)
+        if not np.abs(place - given).max(initial=0.0) <= _SAME_PLACE:
             raise ValueError("a drawn curve was asked for a station off the body")
-        place = np.minimum(np.maximum(place, 0.0), 1.0)
         parameter = _parameter(place, self._round)
-        panel = np.searchsorted(self._knots[1:-1], parameter, side="right")
-        width = self._knots[panel + 1] - self._knots[panel]
-        return place, panel, width, (parameter - self._knots[panel]) / width
+        panel = self._knots[1:-1].searchsorted(parameter, side="right")
+        return place, panel, parameter - self._origins.take(panel)
 
 
 @dataclass(frozen=True)
@@ -226,6 +222,21 @@ def _faults(stations: Array, heights: Array, first: float, last: float) -> list[
 
 def _mm(length: float) -> str:
     return f"{1000.0 * float(length):.4g} mm"
+
+
+def _cubics(knots: Array, heights: Array, slopes: Array) -> Array:
+    """The Hermite cubic of each span by powers 0 to 3 of the parameter past its origin: (4, spans).
+
+    A span's origin is its start, but the last one's is the tail, so that both ends are met to the last figure.
+    """
+    width = np.diff(knots)
+    climb = np.diff(heights) / width
+    enter, leave = slopes[:-1], slopes[1:]
+    twist = (enter + leave - 2.0 * climb) / width**2
+    bend = (3.0 * climb - 2.0 * enter - leave) / width
+    cubics = np.stack([heights[:-1], enter, bend, twist])
+    cubics[:3, -1] = heights[-1], leave[-1], bend[-1] + 3.0 * twist[-1] * width[-1]
+    return cubics
 
 
 def _parameter(place: Array, is_round: tuple[bool, bool]) -> Array:

@@ -8,6 +8,9 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
+PANEL = np.pi / 8.0  # widest panel along a body [rad]: with POINTS in each an ellipsoid is right to 1e-9
+POINTS = 8
+
 
 @lru_cache
 def gauss(points: int) -> tuple[Array, Array]:

@@ -55,12 +55,11 @@ def quarter_integrals(fullness: Array) -> tuple[Array, Array, Array, Array]:
     fullness : (k,) the exponent n
     source   : Dirichlet's integral, int u^p v^q = G((p+1)/n) G((q+1)/n) / (n^2 G(1 + (p+q+2)/n))
     """
+    from scipy.special import gamma
+
     values = fullness[:1] if fullness.size and bool(np.all(fullness == fullness[0])) else fullness
-    rows = []
-    for exponent in values.tolist():
-        one, two, three, four = (math.gamma(1.0 + k / exponent) for k in (1, 2, 3, 4))
-        rows.append((one * one / two, 0.5 * one * two / three, one * three / (3.0 * four), 0.25 * two * two / four))
-    columns = np.array(rows).reshape(-1, 4).T
+    one, two, three, four = (gamma(1.0 + power / values) for power in (1, 2, 3, 4))
+    columns = (one * one / two, 0.5 * one * two / three, one * three / (3.0 * four), 0.25 * two * two / four)
     area, first, second, mixed = (np.broadcast_to(column, fullness.shape) for column in columns)
     return area, first, second, mixed
 
@@ -157,7 +156,7 @@ def polygons_of_area(sections: Sections, areas: Array, points: int) -> Array:
 def half_widths(sections: Sections, heights: Array) -> Array:
     """How far out the skin is at one height in each section: (k,) [m], nothing above the back or below the belly.
 
-    heights : (k,) [m]
+    heights : (k,) [m]; (m, 1) for every section at m heights, which returns (m, k)
     """
     rise = heights - sections.widest
     depth = np.where(rise >= 0.0, sections.top - sections.widest, sections.bottom - sections.widest)

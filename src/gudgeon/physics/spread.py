@@ -169,7 +169,7 @@ def draws(state: Array, effects: Array, knowledge: Knowledge) -> Array:
 
 def sampled(values: Array, middle: float) -> Estimate:
     """The range that holds 95 in 100 of the samples, about the value computed from the inputs as known."""
-    ordered = np.sort(values)
-    tail = round(0.025 * (len(ordered) - 1))
+    tail = round(0.025 * (len(values) - 1))
+    ordered = np.partition(values, (tail, len(values) - 1 - tail))
     low, high = float(ordered[tail]), float(ordered[-1 - tail])
     return Estimate(middle, min(low, middle), max(high, middle))

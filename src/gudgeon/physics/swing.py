@@ -75,8 +75,7 @@ def sides_of(hull: Hull, at: float, reach: float, grown: float = 0.0) -> Sides:
     centre, top, bottom = (float(line[middle]) for line in (shape.widest, shape.top, shape.bottom))
     heights = centre + _HEIGHTS * np.where(_HEIGHTS > 0.0, top - centre, centre - bottom)
     heights = np.unique(np.concatenate([heights, shape.widest[[middle // 2, 3 * middle // 2]]]))
-    widths = np.stack([half_widths(shape, np.full_like(stations, height)) for height in heights])
-    return Sides(stations - at, heights, widths).grown(grown)
+    return Sides(stations - at, heights, half_widths(shape, heights[:, None])).grown(grown)
 
 
 def straight_sides(half_width: float, reach: float) -> Sides:
