@@ -4,7 +4,6 @@ A design's second round of faults, what it means rather than what it says, is fo
 """
 
 from collections.abc import Sequence
-from dataclasses import replace
 from functools import partial
 
 import numpy as np
@@ -60,7 +59,7 @@ def assemble(design: Design) -> Lure:
         knowledge=nothing_measured(sources), water=water, falling=_falling(worked), fall_drag=drag,
         drag_spread=drag_spread, depth=_depth(worked.hull), eye_height=_eye_height(design),
     )  # fmt: skip
-    return replace(lure, knowledge=weighed_up(lure.knowledge, readings(design, lure)))
+    return lure.knowing(weighed_up(lure.knowledge, readings(design, lure)))
 
 
 def _drawer(design: Design, faults: list[Fault]) -> None:

@@ -201,8 +201,8 @@ def _pieces(lure: Lure, loaded: Lure, free: set[str], shot: Sequence[Choice]) ->
         packing = tuple(_packing(choice, pocket) for choice in shot)
         slopes = tuple(_slope(lure, replace(pocket, packing=share or 1.0), near, step) for share in packing or (1.0,))
         middling = replace(pocket, packing=sum(packing) / len(packing) or 1.0) if packing else pocket
-        there = _pocket_sums(lure, middling, near) - _slope(lure, middling, near, step) * (near - held)
-        once = there - _pocket_sums(lure, empty, held)
+        rise = _slope(lure, middling, near, step) if packing else slopes[0]
+        once = _pocket_sums(lure, middling, near) - rise * (near - held) - _pocket_sums(lure, empty, held)
         pieces.append(Piece(pocket.name, pocket.segment, slopes, once, room, packing))
     return tuple(pieces)
 

@@ -1,7 +1,7 @@
 """What was measured, as statements about the sources: the blank's weight, a jug, stage weights, a timed drop."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from gudgeon.answers.finding import Finding, Gravity
 from gudgeon.answers.water_state import water_at
@@ -72,7 +72,7 @@ def doubts(design: Design, lure: Lure) -> tuple[Finding, ...]:
 
 def readings(design: Design, lure: Lure) -> list[Evidence]:
     """Every measurement of a design, in the order it stands there; the blank's weight first."""
-    blank = replace(lure, knowledge=nothing_measured(lure.sources))
+    blank = lure.knowing(nothing_measured(lure.sources))
     found = []
     if design.wood.blank_weight is not None:
         weighed = Measured.model_construct(stage="shaped", weight=design.wood.blank_weight, of="whole")

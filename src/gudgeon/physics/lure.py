@@ -142,6 +142,12 @@ class Lure:
         """The same lure with other ballast: pocket name -> [kg]."""
         return replace(self, held={**self.held, **masses})
 
+    def knowing(self, knowledge: Knowledge) -> "Lure":
+        """The same lure otherwise known."""
+        other = replace(self, knowledge=knowledge)
+        other.__dict__["ledger"] = self.ledger  # what is on it does not change with what is known of it
+        return other
+
     def wood_density_of(self, segment: int) -> float:
         """[kg/m3] of one segment's wood, everything measured taken in."""
         shift = sum(

@@ -23,7 +23,7 @@ Array = NDArray[np.float64]
 
 _ROUND = np.linspace(0.0, 2.0 * math.pi, 12, endpoint=False)
 _RING = np.stack([np.cos(_ROUND), np.sin(_ROUND)], axis=1)
-_CLOSER = 0.4 * 0.5 ** np.arange(13)  # how far round about the best direction is looked, per round [rad]
+_CLOSER = 0.4 * 0.38 ** np.arange(10)  # how far round about the best direction is looked, per round [rad]
 _STEPS = 40  # of going to and fro between two shapes
 _CORNERS = np.array([(x, y, z) for x in (-1.0, 0.0, 1.0) for y in (-1.0, 0.0, 1.0) for z in (-1.0, 0.0, 1.0)])
 _HAIR = 1e-12
@@ -56,10 +56,14 @@ class Rod:
     @cached_property
     def axes(self) -> Array:
         """(3, 3) unit vectors, the first along it."""
-        along = np.asarray(self.stop) - np.asarray(self.start)
-        length = float(np.linalg.norm(along))
-        axis = along / length if length > _HAIR else np.array([0.0, 0.0, 1.0])
-        return np.stack([axis, *_square_to(axis)])
+        x, y, z = (stop - start for start, stop in zip(self.start, self.stop, strict=True))
+        length = math.hypot(x, y, z)
+        x, y, z = (x / length, y / length, z / length) if length > _HAIR else (0.0, 0.0, 1.0)
+        flat = math.hypot(x, y)  # in plain floats: three products are sooner done than one array made
+        u, v = (-y / flat, x / flat) if flat > 0.1 else (1.0, 0.0)
+        size = math.sqrt(1.0 - (u * x + v * y) ** 2)
+        a, b, c = v * z / size, -u * z / size, (u * y - v * x) / size
+        return np.array([(x, y, z), (b * z - c * y, c * x - a * z, a * y - b * x), (a, b, c)])
 
     @property
     def points(self) -> Array:
@@ -242,13 +246,6 @@ def _cross(first: Array, second: Array) -> Array:
     crossed = np.empty(np.broadcast_shapes(first.shape, second.shape))
     crossed[..., 0], crossed[..., 1], crossed[..., 2] = b * f - c * e, c * d - a * f, a * e - b * d
     return crossed
-
-
-def _square_to(axis: Array) -> tuple[Array, Array]:
-    """Two unit vectors square to one and to each other."""
-    across = _cross(axis, np.eye(3)[int(np.argmin(np.abs(axis)))])
-    across /= np.linalg.norm(across)
-    return across, _cross(axis, across)
 
 
 def line_to_line(first: tuple[Place, Place], second: tuple[Place, Place]) -> float:
