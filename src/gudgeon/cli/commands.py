@@ -122,7 +122,7 @@ def bill(
 
 def checked_file(path: Path) -> "tuple[DesignFile, Check]":
     """A design file and every answer for it."""
-    from gudgeon.answers.check import check as checked
+    from gudgeon.answers.overall import overall
 
     with opened(path) as file:
-        return file, checked(file.design)
+        return file, overall(file.design)
