@@ -86,6 +86,8 @@ class Measure(StrEnum):
     TIME_PER_DISTANCE = "time per distance"  # s/m, s/ft; carried as s/m
     TIME_PER_FOOT = "time per foot"  # s/ft in both shops, as the trade says it
     SPEED = "speed"
+    BEATS = "beats"  # beats/s in both shops
+    DEPTH = "depth"  # m, ft: how deep it runs
     ANGLE = "angle"
     TEMPERATURE = "temperature"
     PART = "part"  # of one, shown in per cent
@@ -141,6 +143,12 @@ _FORCES = {
     "N": 1.0, "lbf": POUND * STANDARD_GRAVITY, "lb": POUND * STANDARD_GRAVITY, "kgf": STANDARD_GRAVITY,
     "kg": STANDARD_GRAVITY, "kp": STANDARD_GRAVITY,
 }  # fmt: skip
+_TORQUES = {
+    "N·m": 1.0, "N·cm": 1e-2, "N·mm": 1e-3, "g·cm": 1e-5 * STANDARD_GRAVITY, "g·mm": 1e-6 * STANDARD_GRAVITY,
+    "oz·in": OUNCE * STANDARD_GRAVITY * INCH,
+}  # fmt: skip
+_TORQUES |= {unit.replace("·", " "): size for unit, size in _TORQUES.items()}
+_BEATS = {"beats/s": 1.0, "/s": 1.0, "Hz": 1.0, "hz": 1.0, "beats/min": 1 / 60, "/min": 1 / 60}
 _TIMES = {"s": 1.0, "sec": 1.0, "second": 1.0, "seconds": 1.0, "min": 60.0, "h": 3600.0}
 
 _LENGTH_WORDS = ("mm", "in")
@@ -162,7 +170,12 @@ TEMPERATURE = Kind("a temperature", _TEMPERATURES, ("C", "F"), least=ICE_POINT -
 WARMTH = Kind("a temperature difference", _WARMTHS, ("C", "F"), least=0.0, most=30.0)
 SALINITY = Kind("a salinity", _SALINITIES, ("ppt", "g/kg"), least=0.0, most=42.0)
 FORCE = Kind("a pull", _FORCES, ("lb", "kg", "N"), least=0.0, most=50000.0, above=True)
+TORQUE = Kind("a turning force", _TORQUES, ("g·mm", "N·mm", "oz·in"), least=0.0, most=10.0)
+STIFFNESS = Kind("a stiffness", {f"{unit}/deg": size * 180.0 / math.pi for unit, size in _TORQUES.items()},
+                 ("g·mm/deg", "N·mm/deg"), least=0.0, most=1000.0, above=True)  # fmt: skip
 TIME = Kind("a time", _TIMES, ("s", "min"), least=0.0, above=True)
+BEATS = Kind("a beat", _BEATS, ("beats/s", "beats/min"), least=0.0, most=50.0, above=True)
+DEPTH = Kind("a depth", _LENGTHS, ("m", "ft"), least=0.0, most=100.0)
 
 Length = Annotated[float, LENGTH]  # m, more than 0
 Station = Annotated[float, STATION]  # m aft of the nose
@@ -174,6 +187,8 @@ Area = Annotated[float, AREA]  # m2
 Speed = Annotated[float, SPEED]  # m/s
 Rate = Annotated[float, RATE]  # m/s, written as time per distance
 Force = Annotated[float, FORCE]  # N, written as the line it breaks: lb, kg
+Torque = Annotated[float, TORQUE]  # N m, written as a weight at an arm
+Stiffness = Annotated[float, STIFFNESS]  # N m/rad
 Part = Annotated[float, PART]  # 1
 Angle = Annotated[float, ANGLE]  # rad
 Temperature = Annotated[float, TEMPERATURE]  # K

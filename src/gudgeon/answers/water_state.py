@@ -14,10 +14,15 @@ def water_state(water: Water, warmth: float, salt: float) -> WaterState:
 
     warmth, salt : [K], [g/kg] spreads for what the maker gave without one
     """
-    usual = {"fresh": FRESH, "brackish": BRACKISH, "sea": SEA}[water.kind]
-    salinity = Reading(usual) if water.salinity is None else water.salinity
+    salinity = salinity_of(water)
     unsure = salinity.spread_or(_FRESH_SALT if water.kind == "fresh" else salt)
     return water_at(water.temperature, Reading(salinity.value, unsure), warmth, water.kind)
+
+
+def salinity_of(water: Water) -> Reading:
+    """Its salt [g/kg]: as told, else the usual of its kind."""
+    usual = {"fresh": FRESH, "brackish": BRACKISH, "sea": SEA}[water.kind]
+    return Reading(usual) if water.salinity is None else water.salinity
 
 
 def water_at(temperature: Reading, salinity: Reading, warmth: float, kind: str = "") -> WaterState:

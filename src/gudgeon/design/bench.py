@@ -1,5 +1,6 @@
 """What lies on the bench: the board, the tackle it is meant for, prices."""
 
+from collections.abc import Mapping
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -37,6 +38,23 @@ class Tackle(Table):
 
     line: Force | None = None  # breaking load
     drag: Force | None = None  # a third of the line's when left out
+
+
+class Tow(Table):
+    """The last stretch of line ahead of the lure, and what stands between it and the tow eye."""
+
+    line: Literal["nylon", "fluorocarbon", "braid", "wire"] = "nylon"
+    diameter: Length | None = None  # by the load [tackle] line breaks at; 0.35 mm when that is not told either
+    length: Length = 2.0  # from the lure to where the line runs straight and level
+    leader: Length | None = None  # length of a leader; none when left out
+    leader_diameter: Length | None = None
+
+    @classmethod
+    def unmet(cls, given: Mapping[str, object]) -> list[str]:
+        """A leader has both its sizes."""
+        if ("leader" in given) == ("leader_diameter" in given):
+            return []
+        return ["give a leader both its length, leader, and its leader_diameter"]
 
 
 class Price(Table):

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from gudgeon.design.table import KnownVolume, Table, Weighed, one_at_least
-from gudgeon.units import OFFSET, Angle, Force, Length, Offset, Part, Station
+from gudgeon.units import OFFSET, Angle, Force, Length, Offset, Part, Station, Stiffness, Torque
 
 
 class Joint(Table):
@@ -24,6 +24,7 @@ class Joint(Table):
     pivot: Offset | None = None  # of the hinge's axis, aft of the middle of the gap; where it belongs when left out
     swing: Angle | None = None  # wanted to each side
     takes_away: KnownVolume | None = None  # measured; replaces what gap and bevels come to
+    friction: Torque | None = None  # of its hinge: the least that moves the piece behind; a usual one when left out
 
 
 class Hinge(Table):
@@ -105,7 +106,7 @@ class Lip(Table):
 
 
 class Fin(Table):
-    """A tail fin standing upright in a slot."""
+    """A tail fin standing upright in a slot; a soft one bends about its root."""
 
     material: str
     length: Length  # from the body to its rear edge
@@ -115,6 +116,7 @@ class Fin(Table):
     height: Offset = 0.0  # its middle
     set_in: Station = 0.0
     fill: Part = 0.7  # share of length x tall that is fin
+    stiffness: Stiffness | None = None  # about its root; from material and thickness when left out
     weight: Weighed | None = None
 
 

@@ -9,7 +9,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field, field_validator
 
-from gudgeon.design.bench import Board, Price, Tackle
+from gudgeon.design.bench import Board, Price, Tackle, Tow
+from gudgeon.design.coefficients import Coefficients
 from gudgeon.design.hardware import Fin, Fitting, Harness, Hinge, Hook, Joint, Lip
 from gudgeon.design.table import (
     Fullness,
@@ -162,13 +163,6 @@ class Uncertainty(Table):
     salinity: Salinity = 1.0
 
 
-class Coefficients(Table):
-    """Water-force constants the maker overrides; left out, the published defaults stand."""
-
-    fall_drag: Annotated[float, Field(gt=0.1, lt=5.0)] | None = None  # across the plan area
-    fall_drag_spread: Annotated[float, Field(ge=0.0, lt=2.0)] | None = None
-
-
 class Shot(Table):
     """Shot in the drawer: one size."""
 
@@ -294,6 +288,7 @@ class Design(Table):
     stock: Stock = Stock()
     board: Board | None = None
     tackle: Tackle = Tackle()
+    tow: Tow = Tow()
     prices: tuple[Price, ...] = Field(default=(), alias="price")
 
     @property

@@ -74,7 +74,7 @@ def sides_of(hull: Hull, at: float, reach: float, grown: float = 0.0) -> Sides:
     middle = int(np.argmin(np.abs(stations - at)))
     centre, top, bottom = (float(line[middle]) for line in (shape.widest, shape.top, shape.bottom))
     heights = centre + _HEIGHTS * np.where(_HEIGHTS > 0.0, top - centre, centre - bottom)
-    heights = np.unique(np.concatenate([heights, shape.widest[[middle // 2, 3 * middle // 2]]]))
+    heights = np.unique(np.concatenate([heights, shape.widest[[middle // 2, min(3 * middle // 2, _STATIONS - 1)]]]))
     return Sides(stations - at, heights, half_widths(shape, heights[:, None])).grown(grown)
 
 

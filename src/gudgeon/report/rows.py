@@ -46,6 +46,8 @@ _SHOWN: dict[Measure, tuple[tuple[str, Callable[[float], float], int], tuple[str
     Measure.TIME_PER_DISTANCE: (("s/m", _scaled(1.0), 1), ("s/ft", _scaled(FOOT), 1)),
     Measure.TIME_PER_FOOT: (("s/ft", _scaled(FOOT), 1), ("s/ft", _scaled(FOOT), 1)),
     Measure.SPEED: (("m/s", _scaled(1.0), 3), ("ft/s", _scaled(1 / FOOT), 2)),
+    Measure.BEATS: (("beats/s", _scaled(1.0), 1), ("beats/s", _scaled(1.0), 1)),
+    Measure.DEPTH: (("m", _scaled(1.0), 2), ("ft", _scaled(1 / FOOT), 1)),
     Measure.ANGLE: (("deg", _degrees, 1), ("deg", _degrees, 1)),
     Measure.TEMPERATURE: (("C", celsius, 1), ("F", _fahrenheit, 1)),
     Measure.MASS_PER_DEPTH: (("g/mm", _scaled(1.0), 2), ("g/mm", _scaled(1.0), 2)),
