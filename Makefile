@@ -28,6 +28,7 @@ lint: $(VENV)/.test-ready
 
 bench: $(VENV)/.run-ready
 	$(IN_VENV) -m benchmarks
+	$(IN_VENV) -m benchmarks.towing
 
 clean:
 	rm -rf $(VENV) build dist .pytest_cache .mypy_cache .ruff_cache .hypothesis

@@ -6,14 +6,22 @@ from datetime import date
 from pathlib import Path
 
 from benchmarks.timing import Work, bare_python, fixed_arithmetic, process
+from gudgeon.answers.batch_papers import batch_papers
 from gudgeon.answers.check import check
+from gudgeon.answers.clashing import clashes
+from gudgeon.answers.hinge_parts import made_hinge
+from gudgeon.answers.jointing import jointing
+from gudgeon.answers.overall import overall
 from gudgeon.answers.papers import papers
+from gudgeon.answers.strength import strength
+from gudgeon.design.batch_list import read_batch
 from gudgeon.design.file import open_design
 from gudgeon.report.check_rows import check_rows
 from gudgeon.report.rows import Shop
 from gudgeon.report.sheets import sheets
 
 DEMO = Path(__file__).parents[1] / "examples" / "lanternmere.toml"
+BLANKS = DEMO.with_name("lanternmere-blanks.csv")
 
 
 @dataclass(frozen=True)
@@ -43,6 +51,21 @@ def claims(folder: Path) -> tuple[Claim, ...]:
         return sheets(papers(answer), stamp=file.stamp, shop=Shop.METRIC, paper="A4", correction=1.0,
                       date=date(2026, 1, 1))  # fmt: skip
 
+    def all_papers() -> object:
+        design = open_design(DEMO).design
+        return sheets(papers(overall(design)), stamp=file.stamp, shop=Shop.METRIC, paper="A4", date=date(2026, 1, 1))
+
+    def batch_of_twelve() -> object:
+        design = open_design(DEMO).design
+        return sheets(papers(overall(design)), stamp=file.stamp, shop=Shop.METRIC, paper="A4", date=date(2026, 1, 1),
+                      batch=batch_papers(design, read_batch(BLANKS)))  # fmt: skip
+
+    def joints_clashes_strength() -> object:
+        made_hinge.cache_clear()
+        loads = answer.ballast.pockets if answer.ballast else ()
+        return (jointing(file.design, answer.lure), clashes(file.design, answer.lure, loads),
+                strength(file.design, answer.lure))  # fmt: skip
+
     def gudgeon(*arguments: str) -> Callable[[], None]:
         return lambda: process("-m", "gudgeon.cli.main", *arguments)
 
@@ -51,6 +74,9 @@ def claims(folder: Path) -> tuple[Claim, ...]:
         Claim("  its file read, checked and laid out", None,
               lambda: check_rows(check(open_design(DEMO).design), Shop.METRIC), fixed_arithmetic, 15),
         Claim("  sheets of it as a PDF", 1.0, lay_out, fixed_arithmetic, 5),
+        Claim("all papers of one lure, file to PDF", 2.0, all_papers, fixed_arithmetic, 5),
+        Claim("papers of a batch of twelve, file to PDF", 5.0, batch_of_twelve, fixed_arithmetic, 5),
+        Claim("swing, clashes and strength of it", 0.150, joints_clashes_strength, fixed_arithmetic, 9),
         Claim("gudgeon --help, the process", 0.4, gudgeon("--help"), bare_python, 9),
         Claim("gudgeon check, the process", 1.5, gudgeon("check", str(DEMO)), bare_python, 7),
         Claim("gudgeon sheets, the process", None, gudgeon("sheets", str(DEMO), "--out", paper), bare_python, 5),

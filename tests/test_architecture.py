@@ -33,8 +33,8 @@ MAY_IMPORT: dict[str, set[str]] = {
 MOST_LINES = 400
 MOST_FUNCTION_LINES = 60
 SHY_OF_WORDS = {"utils", "util", "helpers", "common", "base", "misc"}
-SILENT = ("kernels", "physics", "library", "design", "answers")
-KERNEL_LIBRARIES = {"math", "numpy", "numba"}
+SILENT = ("kernels", "physics", "library", "design", "shop", "answers")
+KERNEL_LIBRARIES = {"math", "numpy", "numba", "llvmlite", "operator", "typing", "collections"}
 ONE_FOLDER_ONLY = {"pydantic": "design", "reportlab": "report", "numba": "kernels", "sqlite3": "shop",
                    "typer": "cli", "manifold3d": "physics"}  # fmt: skip
 

@@ -65,7 +65,7 @@ def command_line(told: str) -> list[str]:
 def desk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> CliRunner:
     """A folder of one's own with the examples in it, and a terminal of 80 columns."""
     (tmp_path / "examples").mkdir()
-    for path in EXAMPLES.glob("*.toml"):
+    for path in (*EXAMPLES.glob("*.toml"), *EXAMPLES.glob("*.csv")):
         (tmp_path / "examples" / path.name).write_bytes(path.read_bytes())
     monkeypatch.chdir(tmp_path)
     return CliRunner(env={"COLUMNS": "80", "NO_COLOR": "1"})
@@ -160,10 +160,12 @@ class RowTold:
         return re.fullmatch(r"[a-z0-9_\-]+".join(map(re.escape, parts)), name) is not None
 
 
-def rows_told() -> list[RowTold]:
-    """The table of docs/rows.md, a plain word for a unit meaning that the row holds words."""
+def rows_told(command: str = "check") -> list[RowTold]:
+    """The tables of docs/rows.md for one command, a plain word for a unit meaning that the row holds words."""
     found = []
-    for line in (ROOT / "docs" / "rows.md").read_text(encoding="utf-8").splitlines():
+    page = (ROOT / "docs" / "rows.md").read_text(encoding="utf-8")
+    parts = re.split(r"^# The rows of `gudgeon (\w+) --json`$", page, flags=re.MULTILINE)
+    for line in dict(zip(parts[1::2], parts[2::2], strict=True))[command].splitlines():
         cells = [cell.strip() for cell in line.strip("|").split("|")]
         if len(cells) == 4 and cells[0].startswith("`"):
             found += [RowTold(name, cells[2], cells[3]) for name in re.findall(r"`([^`]+)`", cells[0])]
@@ -201,6 +203,103 @@ def test_the_units_in_the_docs_are_the_units_there_are() -> None:
     assert wrong == set()
 
 
+BOARD = """
+[board]
+length = "12 in"
+width = "{width}"
+thickness = "{thickness}"
+[[board.flaw]]
+what = "knot"
+at = "6 in"
+long = "2 in"
+across = "15 mm"
+wide = "20 mm"
+"""
+PRICE = """
+[[price]]
+item = "treble 1/0"
+each = 1.2
+"""
+AT = 'pivot = "4 mm"                   # aft of the middle of the gap: the pin stands in the piece behind'
+LOCKED = 'kind = "plate and pin"\nlocked_by = "front hanger"'
+CHANGED: dict[str, tuple[str, dict[str, str], str]] = {
+    "board": ("diver", {}, BOARD.format(width="40 mm", thickness="24 mm")),
+    "board on edge": ("lanternmere", {}, BOARD.format(width="34 mm", thickness="45 mm")),
+    "priced": ("lanternmere", {}, PRICE),
+    "knuckles": ("lanternmere", {AT: 'face = "knuckle"'}, ""),
+    "swing asked for": ("glider", {'rear_bevel = "35 deg"': 'rear_bevel = "35 deg"\nswing = "40 deg"'}, ""),
+    "bore in a slot": ("lanternmere", {'name = "shoulder"\nat = "107 mm"': 'name = "shoulder"\nat = "93 mm"'}, ""),
+    "plates": ("lanternmere", {'kind = "eyes on a pin"': 'kind = "plate and pin"'}, ""),
+    "plate locked": ("lanternmere", {'joint = 1\nkind = "eyes on a pin"': f"joint = 1\n{LOCKED}"}, ""),
+    "straps": ("lanternmere", {'kind = "eyes on a pin"': 'kind = "strap"\nmaterial = "polycarbonate"'}, ""),
+    "harness": ("lanternmere", {}, '[harness]\nwire = "1.3 mm"\n'),
+    "strong line": ("lanternmere", {'line = "50 lb"\ndrag = "15 lb"': 'line = "900 lb"\ndrag = "300 lb"'}, ""),
+    "metal not in the table": ("diver", {'material = "stainless steel"': 'material = "tin"'}, ""),
+}
+"""Examples changed so that rows show which no example has: example, words to change, words at its end."""
+OF_A_DRAWING = ("bill", "joints", "cuts", "hardware", "strength", "wood")
+HAVE_OWN_PAGES = {"check", "swim", "fit"}
+
+
+@pytest.fixture(scope="module")
+def lures(tmp_path_factory: pytest.TempPathFactory) -> list[Path]:
+    """The examples and what is changed of them, as files."""
+    folder = tmp_path_factory.mktemp("changed")
+    for name, (example, changes, more) in CHANGED.items():
+        text = (EXAMPLES / f"{example}.toml").read_text(encoding="utf-8")
+        for given, other in changes.items():
+            assert given in text, given
+            text = text.replace(given, other)
+        (folder / f"{name.replace(' ', '-')}.toml").write_text(text + more, encoding="utf-8")
+    return [*sorted(EXAMPLES.glob("*.toml")), *sorted(folder.glob("*.toml"))]
+
+
+def printed_rows(command: str, lures: list[Path]) -> Iterator[tuple[str, str, str]]:
+    """Name and unit in both shops of every row that a command prints for a program."""
+    more = ["--lures", "3"] if command == "bill" else []
+    for path in lures:
+        for extra in [[], more] if more else [[]]:
+            shops = []
+            for units in ("metric", "inch"):
+                done = CliRunner().invoke(app, [command, str(path), "--json", "--units", units, *extra])
+                assert done.exit_code == 0, f"{command} {path.name}: {done.output} {done.exception}"
+                shops.append([(row["name"], "words" if isinstance(row["value"], str) else row["unit"] or "number")
+                              for row in json.loads(done.output)["rows"]])  # fmt: skip
+            for (name, metric), (_, inch) in zip(*shops, strict=True):
+                yield name, metric, inch
+
+
+@pytest.mark.parametrize("command", OF_A_DRAWING)
+def test_every_row_a_command_prints_is_told_in_the_docs_with_its_unit(command: str, lures: list[Path]) -> None:
+    told, given = rows_told(command), sorted(set(printed_rows(command, lures)))
+    assert len({name for name, _, _ in given}) > 10
+    untold = {name for name, _, _ in given if not any(line.covers(name) for line in told)}
+    assert untold == set()
+    unused = [line.name for line in told if not any(line.covers(name) for name, _, _ in given)]
+    assert unused == []
+    wrong = [one for one in given if not any(line.covers(one[0]) and one[1] in line.metric.split(" or ")
+                                             and one[2] in line.inch.split(" or ") for line in told)]  # fmt: skip
+    assert wrong == []
+
+
+@pytest.mark.parametrize(("command", "more"), [("swim", ["--speeds", "1 m/s, 2 m/s"]), ("fit", [])])
+def test_every_row_of_a_tow_is_told_in_the_docs_with_its_unit(command: str, more: list[str]) -> None:
+    told = rows_told(command)
+    done = CliRunner().invoke(app, [command, str(EXAMPLES / "lanternmere.toml"), "--json", *more])
+    assert done.exit_code == 0, done.output
+    for row in json.loads(done.output)["rows"]:
+        unit = "words" if isinstance(row["value"], str) else row["unit"] or "number"
+        assert any(line.covers(row["name"]) and unit in line.metric.split(" or ") for line in told), row
+
+
+def test_every_command_on_a_design_that_a_program_can_ask_has_its_rows_told() -> None:
+    commands = get_command(app).commands  # type: ignore[attr-defined]
+    asked = {name for name, command in commands.items()
+             if {"file", "json"} <= {option.name for option in command.params}}  # fmt: skip
+    assert asked - set(OF_A_DRAWING) - HAVE_OWN_PAGES == set()
+    assert set(OF_A_DRAWING) <= asked
+
+
 def test_the_keys_of_the_object_are_told(desk: CliRunner) -> None:
     page = (ROOT / "docs" / "rows.md").read_text(encoding="utf-8")
     given = json.loads(done(desk, "gudgeon check examples/diver.toml --json").output)
@@ -210,8 +309,9 @@ def test_the_keys_of_the_object_are_told(desk: CliRunner) -> None:
 
 
 def test_no_row_is_told_twice() -> None:
-    names = [line.name for line in rows_told()]
-    assert len(names) == len(set(names))
+    for command in ("check", *OF_A_DRAWING):
+        names = [line.name for line in rows_told(command)]
+        assert len(names) == len(set(names))
 
 
 def test_output_below_a_command_is_read_with_it() -> None:

@@ -50,3 +50,7 @@ class OutsideSource(Refusal):
 
 class NoAnswer(Refusal):
     """The question has no answer for this lure; the words say why and what to change."""
+
+
+class BadShop(Refusal):
+    """The shop's log cannot be opened, read or written, or what is to go into it does not hold together."""

@@ -92,6 +92,7 @@ class Measure(StrEnum):
     TEMPERATURE = "temperature"
     PART = "part"  # of one, shown in per cent
     FORCE = "force"  # N in a metric shop with kg beside it; lb in an inch shop
+    PULL = "pull"  # N, oz: what a towed lure holds back with
     MOMENT = "moment"  # g mm in both shops; carried as kg m
     MASS_PER_DEPTH = "mass per depth"  # g per mm of bore in both shops
     MONEY = "money"  # the maker's own
@@ -141,7 +142,7 @@ _WARMTHS = {"C": 1.0, "°C": 1.0, "F": 5 / 9, "°F": 5 / 9, "K": 1.0}
 _SALINITIES = {"ppt": 1.0, "g/kg": 1.0, "psu": 1.0, "‰": 1.0}
 _FORCES = {
     "N": 1.0, "lbf": POUND * STANDARD_GRAVITY, "lb": POUND * STANDARD_GRAVITY, "kgf": STANDARD_GRAVITY,
-    "kg": STANDARD_GRAVITY, "kp": STANDARD_GRAVITY,
+    "kg": STANDARD_GRAVITY, "kp": STANDARD_GRAVITY, "g": 1e-3 * STANDARD_GRAVITY, "oz": OUNCE * STANDARD_GRAVITY,
 }  # fmt: skip
 _TORQUES = {
     "N·m": 1.0, "N·cm": 1e-2, "N·mm": 1e-3, "g·cm": 1e-5 * STANDARD_GRAVITY, "g·mm": 1e-6 * STANDARD_GRAVITY,

@@ -41,6 +41,62 @@ def test_ballast_costs_by_its_weight_and_hooks_by_the_piece():
     assert made.unused == ()
 
 
+def test_twelve_lures_take_twelve_times_as_much_and_what_is_bought_by_the_piece_is_counted():
+    design = load(ROOT / "examples/lanternmere.toml")
+    lure = check(design).lure
+    one, twelve = bill(design, lure), bill(design, lure, 12)
+    for single, many in zip(one.lines, twelve.lines, strict=True):
+        assert (many.name, many.number) == (single.name, single.number)
+        assert many.mass == pytest.approx(12.0 * single.mass)
+        assert many.each == pytest.approx(single.each)
+        assert many.count == 12 * single.count
+    assert sum(bought.mass for bought in twelve.to_buy) == pytest.approx(sum(line.mass for line in twelve.lines))
+
+
+def test_alike_things_are_bought_together_and_unlike_ones_are_not():
+    design = load(ROOT / "examples/lanternmere.toml")
+    bought = {one.words: one for one in bill(design, check(design).lure, 2).to_buy}
+    assert bought["treble 1/0"].count == 4
+    assert bought["glass eye"].count == 4
+    words = [one.words for one in bill(design, check(design).lure).to_buy]
+    assert words.count("stainless steel screw eye") == 2  # their shanks differ
+    assert words.count("epoxy") == 1  # the clear, the plugs and the glue
+    numbers = [number for one in bill(design, check(design).lure).to_buy for number in one.lines]
+    assert sorted(numbers) == [line.number for line in bill(design, check(design).lure).lines]
+
+
+def test_a_hinge_tells_what_it_is_made_of_part_by_part():
+    design = load(ROOT / "examples/lanternmere.toml")
+    lines = {line.name: line for line in bill(design, check(design).lure).lines}
+    hinge = lines["hinge 1"]
+    assert (hinge.made_of, hinge.material) == ("stainless steel eyes on a pin", "stainless steel")
+    assert [(part.count, part.words) for part in hinge.parts] == [(2, "eye"), (1, "pin")]
+    assert [(name, size) for name, size, _ in hinge.parts[0].sizes] == [
+        ("wire", pytest.approx(0.0016)), ("inside", pytest.approx(0.0025)),
+        ("in the wood", pytest.approx(0.014))]  # fmt: skip
+    assert "glue for hinge 1" not in lines
+
+
+def test_a_coat_on_a_piece_named_like_a_pocket_is_a_coat():
+    design = load(ROOT / "examples/glider.toml")  # its pieces are front and rear, and so are two of its pockets
+    assert {pocket.name for pocket in design.pockets} & set(design.segments or ())
+    lines = {line.name: line for line in bill(design, check(design).lure).lines}
+    assert {"primer", "colour", "clear", "sealer"} <= set(lines)
+    assert lines["sealer"].mass == pytest.approx(0.002)
+
+
+def test_prices_by_the_piece_and_by_weight_for_twelve():
+    text = (ROOT / "examples/diver.toml").read_text(encoding="utf-8")
+    text += '\n[[price]]\nitem = "lead"\neach = 2.0\nper = "100 g"\n\n[[price]]\nitem = "treble 6"\neach = 1.5\n'
+    design = parse(text)
+    made = bill(design, check(design).lure, 12)
+    lines = {line.name: line for line in made.lines}
+    assert lines["belly hook"].cost == 18.0
+    assert lines["lead"].cost == pytest.approx(2.0 * lines["lead"].mass / 0.1)
+    trebles = next(one for one in made.to_buy if one.words == "treble 6")
+    assert (trebles.count, trebles.cost) == (24, 36.0)
+
+
 def test_a_price_that_nothing_asks_for_is_told():
     made = priced('\n[[price]]\nitem = "golden spinner"\neach = 9\n')
     assert made.unused == ("golden spinner",)

@@ -7,10 +7,13 @@ import pytest
 
 from gudgeon.answers.assembly import assemble
 from gudgeon.answers.ballasting import ballasting
+from gudgeon.answers.buried import buried_hardware
 from gudgeon.answers.check import check
 from gudgeon.answers.clashing import clashes
 from gudgeon.answers.finding import Gravity
 from gudgeon.answers.jointing import jointing
+from gudgeon.answers.lip_and_fin import lip_and_fin
+from gudgeon.answers.overall import overall
 from gudgeon.answers.rigging import rigging
 from gudgeon.design.file import load, parse
 from gudgeon.report.rows import Shop
@@ -167,6 +170,122 @@ def test_lip_slot_and_fin_slot_are_in_the_way(cylinder):
         pocket(22.0, depth="12 mm"), pocket(112.0, depth="14 mm") | {"name": "two"}])  # fmt: skip
     assert between(design, "the one bore", "the lip's slot").distance < 0.0
     assert between(design, "the two bore", "the fin's slot").distance < 0.0
+
+
+LIP = {"material": "polycarbonate", "exposed": "20 mm", "set_in": "14 mm", "width": "24 mm", "thickness": "2 mm",
+       "angle": "45 deg", "at": "10 mm", "height": "-20 mm"}  # fmt: skip
+TOW = {"name": "tow eye", "kind": "tow eye", "weight": "1 g", "material": "steel", "at": "0 mm", "height": "-13 mm",
+       "wire": "2 mm"}  # fmt: skip
+
+
+def findings_of(design):
+    return [(clash.finding.gravity, said(clash.finding, Shop.METRIC)) for clash in met(design)]
+
+
+def test_a_shank_that_runs_into_the_lips_slot(cylinder):
+    """The lip's upper face passes the shank's height at 10 + (20 - 13) = 17 mm from the nose."""
+    assert met(cylinder(120.0, 15.0, 20.0, lip=LIP, fitting=[{**TOW, "shank": "12 mm"}])) == ()
+    long = cylinder(120.0, 15.0, 20.0, lip=LIP, fitting=[{**TOW, "shank": "22 mm"}])
+    clash = between(long, "the tow eye", "the lip's slot")
+    assert clash.distance < 0.0
+    assert 15.0 * MM < clash.place[0] < 20.0 * MM
+    ((gravity, words),) = findings_of(long)
+    assert gravity is Gravity.WRONG
+    assert words.startswith("The tow eye meets the lip's slot by ")
+    assert "Move the tow eye" in words
+    near = cylinder(120.0, 15.0, 20.0, lip=LIP, fitting=[{**TOW, "shank": "15 mm"}])
+    ((gravity, words),) = findings_of(near)
+    assert gravity is Gravity.WATCH
+    # from the shank's upper or lower edge at its tip to the slot's upper face, square to it
+    assert between(near, "the tow eye", "the lip's slot").distance / MM == pytest.approx(
+        (17.0 - 15.0) * math.sqrt(0.5) - 1.0 * math.sqrt(0.5), abs=0.02)  # fmt: skip
+
+
+def test_a_shank_that_is_not_told_is_told_how_long_it_may_be(cylinder):
+    design = cylinder(120.0, 15.0, 20.0, lip=LIP, fitting=[TOW])
+    (clash,) = met(design)
+    assert clash.most / MM == pytest.approx(17.0 - 1.0, abs=0.26)  # its edge is 1 mm nearer along the face; in steps
+    ((gravity, words),) = findings_of(design)
+    assert gravity is Gravity.WATCH
+    assert words.startswith(f"A shank of more than {1e3 * clash.most:.1f} mm behind the tow eye meets the lip's slot, ")
+    assert met(cylinder(120.0, 15.0, 20.0, lip={**LIP, "at": "30 mm"}, fitting=[TOW])) == ()
+
+
+def test_a_shank_that_is_not_told_and_meets_something_already_is_told_once(cylinder):
+    close = cylinder(120.0, 15.0, 20.0, lip={**LIP, "at": "2 mm"}, fitting=[TOW])
+    (clash,) = met(close)
+    assert clash.most is None
+    assert clash.distance < 0.0
+
+
+def test_a_bore_in_the_lips_slot_is_told_and_one_beside_it_is_not(cylinder):
+    told = findings_of(cylinder(120.0, 15.0, 20.0, lip=LIP, pocket=[pocket(16.0, bore=6.0)]))
+    ((gravity, words),) = told
+    assert gravity is Gravity.WRONG
+    assert words.startswith("The one bore meets the lip's slot by ")
+    assert "Move the one bore" in words
+    assert met(cylinder(120.0, 15.0, 20.0, lip=LIP, pocket=[pocket(40.0, bore=6.0)])) == ()
+
+
+@pytest.mark.parametrize("sunk", [3.0, -3.0])
+def test_a_lips_slot_reaches_to_where_the_lip_really_leaves_the_wood(cylinder, sunk):
+    """Drawn 3 mm up in the wood it goes on to the skin; drawn 3 mm below, it begins there."""
+    lip = {**LIP, "at": "40 mm", "height": f"{-20 + sunk} mm"}
+    out = 40.0 - sunk  # where the upper face meets the belly, up its slope of 1 in 1
+    slot = next(one for one in buried_hardware(cylinder(120.0, 15.0, 20.0, lip=lip),
+                                               assemble(cylinder(120.0, 15.0, 20.0, lip=lip)), ()))  # fmt: skip
+    mouth = slot.shape.centre - slot.shape.halves[0] * slot.shape.axes[0] + slot.shape.halves[2] * slot.shape.axes[2]
+    assert mouth / MM == pytest.approx([out, 0.0, -20.0], abs=1e-3)
+
+
+def test_a_lip_that_is_nowhere_in_the_wood_has_no_slot_to_meet(cylinder):
+    lip = {**LIP, "height": "-60 mm", "exposed": "10 mm"}
+    assert met(cylinder(120.0, 15.0, 20.0, lip=lip, fitting=[{**TOW, "shank": "20 mm"}])) == ()
+
+
+@pytest.mark.parametrize("table", ["lip", "check"])
+def test_what_a_lips_slot_meets_is_told_once(cylinder, table):
+    """By the clashes alone: lip and fin tell only what is wrong with the slot in the body."""
+    design = cylinder(120.0, 15.0, 20.0, lip=LIP, fitting=[{**TOW, "shank": "22 mm"}],
+                      pocket=[pocket(16.0, bore=6.0)])  # fmt: skip
+    if table == "lip":
+        words = [said(finding, Shop.METRIC) for finding in lip_and_fin(design, assemble(design)).findings]
+        assert not any("meets" in line for line in words)
+        return
+    words = [said(finding, Shop.METRIC) for finding in overall(design).findings]
+    assert sum("lip's slot" in line and "tow eye" in line.lower() for line in words) == 1
+    assert sum("lip's slot" in line and "one bore" in line for line in words) == 1
+
+
+@pytest.mark.parametrize(("at", "way", "face"), [(57.0, -1.0, 59.0), (63.0, 1.0, 61.0)])
+def test_an_eye_of_a_hinge_with_no_more_than_its_height_lies_along_the_body(bar, at, way, face):
+    """12 mm of shank from the joint's face on: a bore of 8 mm round its middle meets it, one past its tip does not."""
+    hinge_eye = eye(at, "hinge eye", height="2 mm", shank=None)
+    hinge_eye.pop("shank")
+    design = bar(None, fitting=[hinge_eye], pocket=[pocket(face + way * 6.0, depth="25 mm")])
+    clash = between(design, "the one bore", "the hinge eye")
+    assert clash.distance < 0.0
+    far = bar(None, fitting=[hinge_eye], pocket=[pocket(face + way * 19.0, depth="25 mm")])
+    (clash,) = met(far)
+    assert (clash.what, clash.most) == ("the hinge eye", pytest.approx(15.0 * MM, abs=0.3 * MM))
+
+
+def test_an_eye_in_the_gap_stands_for_one_in_either_face(bar):
+    hinge_eye = eye(60.0, "hinge eyes", height="2 mm")
+    hinge_eye.pop("shank")
+    for at in (52.0, 68.0):
+        design = bar(None, fitting=[hinge_eye], pocket=[pocket(at, depth="25 mm")])
+        assert between(design, "the one bore", "the hinge eyes").distance < 0.0
+
+
+def test_an_eye_bent_of_wire_is_two_strands_wide(bar):
+    """A plain wire eye of which nothing is said of its shank: glued in twisted, a hole of two wires."""
+    apart = {}
+    for kind in ("eye", "screw eye"):
+        wire = {**eye(20.0, "wire eye"), "kind": kind}
+        (clash,) = met(bar(None, None, fitting=[wire, eye(23.0, "b")]))
+        apart[kind] = clash.distance
+    assert apart["screw eye"] - apart["eye"] == pytest.approx(1.0 * MM, abs=1e-6)
 
 
 def test_a_harness_is_in_the_way_of_bores_but_not_of_its_hangers(cylinder):

@@ -108,26 +108,6 @@ def _eye(**changed):
     return "[[fitting]]\n" + "\n".join(f"{key} = {value}" for key, value in eye.items()) + "\n"
 
 
-def test_a_shank_that_runs_into_the_slot_is_told_with_the_length_that_would_do():
-    wire = {"wire": '"2 mm"'}
-    short, _ = _answer(_lip(), _eye(shank='"10 mm"', **wire))
-    long, _ = _answer(_lip(), _eye(shank='"22 mm"', **wire))
-    untold, _ = _answer(_lip(), _eye(**wire))
-    assert not _words(short, Gravity.WRONG)
-    assert any("meets the tow eye" in words for words in _words(long, Gravity.WRONG))
-    shank = next(finding for finding in untold.findings if "shank of more than" in finding.words)
-    # the upper face passes the shank's height at 10 + (15 - 8) = 17 mm, a millimetre of wire sooner along its normal
-    assert shank.numbers["most"][0] == pytest.approx(0.017 - 0.001 * math.sqrt(2.0), abs=3e-4)
-
-
-def test_a_bore_in_the_slot_is_wrong_and_one_beside_it_is_not():
-    pocket = '[[pocket]]\nname = "throat"\nbore = "6 mm"\nholds = "5 g"\nat = "{} mm"\n'
-    meets, _ = _answer(_lip(), pocket.format(16))
-    clear, _ = _answer(_lip(), pocket.format(40))
-    assert any("meets the throat bore" in words for words in _words(meets, Gravity.WRONG))
-    assert not any("throat" in finding.words for finding in clear.findings)
-
-
 @pytest.mark.parametrize(("changed", "words"), [
     ({"set_in": '"8 mm"'}, "is the habit for a lip that is to hold"),
     ({"width": '"34 mm"'}, "needs deep ballast"),

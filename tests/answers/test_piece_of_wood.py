@@ -252,7 +252,7 @@ def test_the_order_keeps_the_blank_square_while_it_is_drilled():
         design = design.model_copy(update={"board": parse(BODY + _board()).board})
         steps = piece_of_wood(design, assemble(design)).steps
         whens = [step.when for step in steps]
-        assert whens == sorted(whens, key=["square", "profiles", "shaped", "after the tub"].index)
+        assert whens == sorted(whens, key=["square", "profiles", "shaped", "apart", "after the tub"].index)
         told = " ".join(step.words for step in steps)
         assert (
             told.index("Crosscut") < told.index("centre line") < told.index("side profile") < told.index("top profile")

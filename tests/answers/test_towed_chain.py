@@ -11,12 +11,15 @@ from gudgeon.answers.assembly import assemble
 from gudgeon.answers.hinging import made_hinges
 from gudgeon.answers.lip_and_fin import lip_and_fin
 from gudgeon.answers.rigging import swings
+from gudgeon.answers.tow_refusals import check_solid
 from gudgeon.answers.towed_chain import SWEEP, coefficient_sets, tow_speeds, towed_chain
 from gudgeon.design.file import load, parse
 from gudgeon.design.model import Design
 from gudgeon.errors import BadDesign, NoAnswer, OutsideSource
 from gudgeon.library.towing import towing_coefficients
+from gudgeon.physics.carried import Carried
 from gudgeon.physics.chain import Chain
+from gudgeon.physics.chain_motion import starts, tow
 from gudgeon.physics.straight_tow import straight_drag
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -285,3 +288,32 @@ def test_a_coefficient_that_cannot_be_never_gets_this_far():
     text = (EXAMPLES / "diver.toml").read_text(encoding="utf-8")
     with pytest.raises(BadDesign, match=r"coefficients\.carry_over"):
         parse(text + "\n[coefficients]\ncarry_over = 9\n", "own")
+
+
+def test_a_hinge_level_outside_the_body_leaves_every_weight_a_number(cylinder):
+    hinge = {"joint": 1, "kind": "eyes on a pin", "heights": ["30 mm"]}
+    joint = {"at": "60 mm", "gap": "2 mm", "pivot": "4 mm", "rear_bevel": "10 deg"}
+    design = cylinder(fitting=[EYE], joint=[joint], hinge=[hinge])
+    assert np.all(np.isfinite(assemble(design).sums().columns))
+    assert_sound(chain_of(design))
+
+
+def test_a_piece_more_hole_than_wood_is_refused():
+    sound, hollow = (Carried(0.01, np.zeros(3), sign * np.diag([3.0, 1.0, 1.0]) * 1e-6, 1e-5, np.zeros(3))
+                     for sign in (1.0, -1.0))  # fmt: skip
+    check_solid(("head", "tail"), (sound, sound))
+    with pytest.raises(NoAnswer) as caught:
+        check_solid(("head", "tail"), (sound, hollow))
+    assert "segment 'tail': is more hole than wood" in str(caught.value)
+    assert "head" not in str(caught.value)
+
+
+@pytest.mark.parametrize("name", ["lanternmere", "glider"])
+def test_an_example_can_be_towed(name):
+    chain = chain_of(example(name))
+    motion = tow(chain, 1.0, starts(chain, 1.0, 2), 2.0)
+    for moved in (motion.place, motion.angles, motion.pull):
+        assert np.all(np.isfinite(moved))
+    assert np.all(np.isinf(motion.tumbled))
+    past = np.abs(motion.angles).max(axis=(0, 2)) - chain.joints.most_left
+    assert np.all(past < math.radians(10.0))  # stops stop it

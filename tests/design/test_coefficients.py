@@ -91,7 +91,7 @@ def _marks(annotation: object) -> list[object]:
 @pytest.mark.parametrize("name", sorted(towing_coefficients()))
 def test_the_docs_tell_the_table_s_value_and_range(name: str) -> None:
     row = next(line for line in DOCS.read_text(encoding="utf-8").splitlines() if line.startswith(f"| `{name}` |"))
-    told = [float(figure) for figure in re.findall(r"\d+(?:\.\d+)?", row.split(" | ")[2])]
+    told = [float(figure) for figure in re.findall(r"-?\d+(?:\.\d+)?", row.split(" | ")[2])]
     one = towing_coefficients()[name]
     shown = {"1": 1.0, "s": 1.0, "rad": 180.0 / math.pi, "N m/rad": 1000.0 * math.pi / 180.0, "N m": 1e6 / 9.80665}
     wanted = [value * shown[one.unit] for value in (one.value, one.low, one.high)]

@@ -248,3 +248,12 @@ class TestDocs:
         assert whole
         for block in whole:
             parse(block, "the example")
+
+
+@pytest.mark.parametrize(("kind", "told", "is_"), [
+    ("eye", None, "twisted"), ("screw eye", None, "threaded"), ("tow eye", None, "threaded"), ("pin", None, "threaded"),
+    ("eye", "plain", "plain"), ("eye", "threaded", "threaded"), ("screw eye", "twisted", "twisted"),
+])  # fmt: skip
+def test_an_eye_bent_of_wire_is_twisted_where_its_maker_does_not_say(kind: str, told: str | None, is_: str) -> None:
+    given = {"name": "one", "kind": kind, "weight": "1 g", "material": "steel", "at": "10 mm"}
+    assert Fitting.model_validate(given | ({"shank_is": told} if told else {})).shank_is == is_

@@ -54,19 +54,47 @@ def test_a_mirrored_joint_has_mirrored_faces(face, carries):
     assert one.front.station(OFFSETS) == pytest.approx(-mirrored.rear.station(OFFSETS))
 
 
+def nearest(line, point):
+    """Least distance [m] of a point from a face drawn out to 20 mm, its steps left open."""
+    drawn = line.drawn(0.02)
+    start, along = drawn[:-1], np.diff(drawn, axis=0)
+    share = np.clip(((point - start) * along).sum(axis=1) / (along**2).sum(axis=1), 0.0, 1.0)
+    return np.hypot(*(start + share[:, None] * along - point).T).min()
+
+
+@pytest.mark.parametrize("carries", ["front", "rear"])
+@pytest.mark.parametrize("bevel", [0, 12, 40])
 @pytest.mark.parametrize("face", ["vee", "knuckle", "tongue"])
-def test_bare_faces_lie_a_build_inside_the_finished_ones(face):
+def test_bare_faces_lie_a_build_inside_the_finished_ones_square_to_each(face, bevel, carries):
+    """No coat thicker or thinner than the build anywhere but in corners, where it fills in or rounds off."""
     build = 0.0004
-    shape = JointShape(face, 0.002, radius=0.012, tongue_width=0.010, tongue_length=0.011)
+    shape = JointShape(face, 0.002, math.radians(bevel), math.radians(0.5 * bevel), carries=carries, radius=0.009,
+                       tongue_width=0.010, tongue_length=0.011)  # fmt: skip
     bare = shape.bared(build)
-    middle = np.zeros(1)
-    assert bare.front.station(middle) == pytest.approx(shape.front.station(middle) - build)
-    assert bare.rear.station(middle) == pytest.approx(shape.rear.station(middle) + build)
-    assert bare.gap == pytest.approx(shape.gap + 2 * build)
-    if face == "knuckle":
-        assert bare.knuckle_centre == pytest.approx(shape.knuckle_centre)
-    if face == "tongue":
-        assert bare.rear.edges[0].outer == pytest.approx(shape.rear.edges[0].outer + build)
+    for finished, cut in ((shape.front, bare.front), (shape.rear, bare.rear)):
+        for edge in cut.edges:
+            out = np.linspace(edge.inner, min(edge.outer, 0.016), 9)[1:-1]
+            stations = edge.station(out)
+            assert np.all((finished.station(out) - stations) * cut.wood < 0.0)  # inside the wood
+            gaps = [nearest(finished, np.array(point)) for point in zip(stations, out, strict=True)]
+            assert np.median(gaps) == pytest.approx(build, rel=1e-2)  # arcs are drawn with straight pieces
+    slanted = 1.0 / math.cos(math.radians(bevel)) + 1.0 / math.cos(math.radians(0.5 * bevel))
+    assert shape.cut_gap == pytest.approx(0.002)
+    assert bare.cut_gap == pytest.approx(0.002 + build * (slanted if face == "vee" else 2.0))
+
+
+def test_a_bare_socket_runs_into_its_lip_without_a_step():
+    shape = JointShape("knuckle", 0.002, rear_bevel=0.4, radius=0.010).bared(0.0005)
+    socket, lip = shape.rear.edges
+    assert socket.station(np.array([socket.outer])) == pytest.approx(lip.station(np.array([lip.inner])), abs=1e-12)
+
+
+def test_coats_take_off_a_slanting_vee_what_its_own_area_says():
+    """A square bar 20 mm wide and 30 mm deep, faces of 40 deg: their area times the build, against the lines' own."""
+    shape, build = JointShape("vee", 0.002, math.radians(40.0), math.radians(40.0)), 0.0005
+    bare, out = shape.bared(build), np.linspace(-0.010, 0.010, 2001)
+    taken = np.trapezoid(shape.front.station(out) - bare.front.station(out), out) * 0.030
+    assert taken == pytest.approx(0.020 / math.cos(math.radians(40.0)) * 0.030 * build, rel=1e-9)
 
 
 @pytest.mark.parametrize(("face", "size"), [("knuckle", "radius"), ("tongue", "tongue_width")])

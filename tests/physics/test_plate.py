@@ -2,12 +2,11 @@
 
 import math
 
-import numpy as np
 import pytest
-from shapely.geometry import LineString, Polygon
+from shapely.geometry import Polygon
 
 from gudgeon.errors import NoAnswer
-from gudgeon.physics.plate import Plate, cut_at, distance_to, fin_plate, fin_tang, lip_plate
+from gudgeon.physics.plate import Plate, cut_at, fin_plate, fin_tang, lip_plate
 
 LIP = {"exposed": 0.022, "set_in": 0.013, "width": 0.019}
 
@@ -96,15 +95,6 @@ def test_a_cut_past_the_plate_leaves_all_or_nothing():
     assert whole is not None
     assert whole.area == pytest.approx(lip.area)
     assert cut_at(lip.outline, 0.05, 0).shape == (0, 2)
-
-
-def test_distances_agree_with_an_independent_geometry():
-    rng = np.random.default_rng(5)
-    fin = fin_plate(length=0.038, tall=0.040, fill=0.5)
-    for _ in range(200):
-        start, stop = rng.uniform(-0.05, 0.08, (2, 2))
-        expected = Polygon(fin.outline).distance(LineString([start, stop]))
-        assert distance_to(fin.outline, start, stop) == pytest.approx(expected, abs=1e-12)
 
 
 def test_an_outline_cannot_be_written_to():

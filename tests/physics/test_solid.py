@@ -126,6 +126,19 @@ def test_a_piece_with_nothing_left_is_refused():
         segment_solids(bar(), [(0.1, JointShape("vee", 0.001))], [], [Slot((0.15, 0.0, 0.0), (0.2, 0.1, 0.1))])
 
 
+@pytest.mark.parametrize(("cut", "what"), [
+    (lambda: bore_solid(Bore((0.1, 0.0, 0.0), (0.0, 0.0, 1.0), 0.0, 0.004)), "the bore"),
+    (lambda: bore_solid(Bore((0.1, 0.0, 0.0), (0.0, 0.0, 1.0), 0.01, math.nan)), "the bore"),
+    (lambda: bore_solid(Bore((math.nan, 0.0, 0.0), (0.0, 0.0, 1.0), 0.01, 0.004)), "the bore where it lies"),
+    (lambda: slot_solid(Slot((0.1, 0.0, 0.0), (0.01, 0.0, 0.01))), "the slot"),
+    (lambda: slot_solid(Slot((0.1, math.inf, 0.0), (0.01, 0.01, 0.01))), "the slot where it lies"),
+])  # fmt: skip
+def test_a_cut_that_is_no_solid_is_refused_as_soon_as_it_is_made(cut, what):
+    """The kernel hands back nothing without a word, and nothing cut away would look like a sound piece."""
+    with pytest.raises(NoAnswer, match=f"^{what} does not close"):
+        cut()
+
+
 def test_moving_and_turning_keep_the_volume():
     solid = loft(spindle(), 0.02, 0.12)
     assert solid.moved((0.1, 0.02, -0.03)).volume == pytest.approx(solid.volume, rel=1e-12)

@@ -10,12 +10,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gudgeon.answers.check import check
+from gudgeon.answers.joint_shapes import joint_shape
 from gudgeon.answers.papers import Papers, papers
 from gudgeon.design.file import load, parse
 from gudgeon.physics.hull import half_width_at
 from gudgeon.report.cuts import cuts_of, deepest, section_view
-from gudgeon.report.drawing import bare_faces, figure, side_view, top_view
+from gudgeon.report.drawing import figure, side_view, top_view
 from gudgeon.report.drawn_parts import lip_flat
+from gudgeon.report.joint_lines import bare_faces
 from gudgeon.report.labels import flags
 from gudgeon.report.rows import Shop
 from gudgeon.report.strokes import Drawing, Line, Note, circle, grouped, hatched
@@ -91,18 +93,19 @@ def test_top_view_is_as_wide_as_the_body() -> None:
     assert span(finished.points, 1) == pytest.approx(1e3 * demo().check.finished_size.width, abs=0.02)
 
 
-def test_bare_joint_faces_stand_apart_by_the_gap_and_twice_the_finish() -> None:
+def test_bare_joint_faces_stand_apart_by_the_gap_and_the_finish_over_each() -> None:
+    """A finish lies square to its face: along the body it is thicker by the face's slope."""
     lure = demo().check.lure
-    for joint in lure.joints:
-        front, rear = bare_faces(lure, joint)
-        assert rear - front == pytest.approx(joint.gap + 2.0 * lure.build)
-        assert 0.5 * (front + rear) == pytest.approx(joint.at)
+    for number, joint in enumerate(lure.joints, start=1):
+        front, rear = bare_faces(demo().check, number)
+        assert joint.at - front == pytest.approx(0.5 * joint.gap + lure.build / math.cos(joint.front_bevel))
+        assert rear - joint.at == pytest.approx(0.5 * joint.gap + lure.build / math.cos(joint.rear_bevel))
 
 
 def test_the_line_a_vee_is_cut_on_lies_where_the_face_meets_the_skin() -> None:
     lure = demo().check.lure
     joint = lure.joints[0]
-    front, _ = bare_faces(lure, joint)
+    front, _ = bare_faces(demo().check, 1)
     slope = math.tan(joint.front_bevel)
     view = side_view(demo(), (), Shop.METRIC)
     lines = [stroke.points / 1e3 for stroke in view.strokes if stroke.line is Line.VISIBLE and len(stroke.points) == 41]
@@ -244,3 +247,42 @@ def test_leaders_and_strokes_land_on_one_another(factor: float, x: float, y: flo
     assert tuple(stroke[0]) == pytest.approx(window.place(x, y + lift))
     assert stroke[1, 0] - stroke[0, 0] == pytest.approx(10.0 * factor)
     assert window.place(-10.0, 3.0) == pytest.approx((31.0, 47.0))
+
+
+@pytest.mark.parametrize("carries", ["front", "rear"])
+@pytest.mark.parametrize("face", ["knuckle", "tongue"])
+def test_a_knuckle_or_a_tongue_is_drawn_as_it_is_cut(face, carries) -> None:
+    """From above its faces are the faces the solids are cut to, from skin to skin; from the side its tip is hidden."""
+    text = (EXAMPLES / "lanternmere.toml").read_text(encoding="utf-8")
+    sized = f'gap = "2 mm"\nface = "{face}"\ncarries = "{carries}"'
+    answer = check(parse(text.replace('gap = "2 mm"', sized)))
+    lure = answer.lure
+    for drawn, joint in zip(answer.design.joints, lure.joints, strict=True):
+        bare = joint_shape(drawn, lure.hull).bared(lure.build)
+        top = [stroke.points / 1e3 for stroke in top_view(papers(answer), Shop.METRIC).strokes if
+               stroke.line is Line.VISIBLE and not stroke.closed]  # fmt: skip
+        for line in (bare.front, bare.rear):
+            tip = joint.at + float(line.station(np.zeros(1))[0])
+            (found,) = [points for points in top if abs(np.interp(0.0, points[:, 1], points[:, 0]) - tip) < 1e-6]
+            out = float(found[:, 1].max())
+            assert found - [joint.at, 0.0] == pytest.approx(line.drawn(out), abs=1e-9)
+            place = np.array([joint.at + float(line.station(np.array([out]))[0])])
+            assert out == pytest.approx(half_width_at(lure.bare_hull, place[0], float(lure.bare_hull.widest(place)[0])),
+                                        abs=2e-5)  # fmt: skip
+            hidden = [stroke.points[:, 0] for stroke in side_view(papers(answer), (), Shop.METRIC).strokes
+                      if stroke.line is Line.HIDDEN]  # fmt: skip
+            assert any(np.allclose(x, 1e3 * tip) for x in hidden)
+
+
+def test_the_notes_tell_a_knuckles_and_a_tongues_sizes() -> None:
+    text = (EXAMPLES / "lanternmere.toml").read_text(encoding="utf-8")
+    for face, size in (("knuckle", 'radius = "10 mm"'), ("tongue", 'tongue_width = "8 mm"')):
+        answer = check(parse(text.replace('gap = "2 mm"', f'gap = "2 mm"\nface = "{face}"\n{size}')))
+        words = " ".join(word for note in top_view(papers(answer), Shop.METRIC).below for word in note.words)
+        build = 1e3 * answer.lure.build
+        if face == "knuckle":
+            assert f"knuckle of radius {10.0 - build:.1f} on the head" in words
+            assert f"socket of radius {12.0 + build:.1f}" in words
+        else:
+            assert f"tongue {8.0 - 2.0 * build:.1f} wide on the head" in words
+            assert f"slot {12.0 + 2.0 * build:.1f} wide" in words

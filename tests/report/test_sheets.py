@@ -131,13 +131,17 @@ def test_the_hole_table_is_the_model(name: str, paper: PaperName, shop: Shop) ->
         assert bit.name in line
 
 
-def test_the_last_hole_waits_for_the_tub() -> None:
-    told = words("lanternmere", "A4", Shop.METRIC)
-    last, held = made("lanternmere").holes[-1], made("lanternmere").held_back
-    assert held == pytest.approx(made("lanternmere").check.ballast.spare)  # type: ignore[union-attr]
-    left = row("", "", held, Measure.MASS, Shop.METRIC).shown
-    assert f"Last hole, {last.name}: put in" in told
-    assert f"leave {left} out until the tub test" in told
+def test_the_last_hole_is_drilled_after_the_tub_and_its_ballast_taped_on_till_then() -> None:
+    told, last = words("lanternmere", "A4", Shop.METRIC), made("lanternmere").holes[-1]
+    assert last.taped is not None
+    taped = row("", "", last.taped, Measure.MASS, Shop.METRIC).shown
+    assert f"{last.name} waits for the tub test: it is not drilled now" in told
+    assert f"with {taped} of lead taped outside over the mark of {last.name}" in told
+    fill, tub, drill = (
+        told.index(words) for words in ("Fill and plug: ", "Tub test (leaded", "Drill the last ballast")
+    )
+    assert fill < tub < drill
+    assert last.name not in told[fill:].partition(".")[0]
 
 
 def test_weights_are_expected_at_every_stage() -> None:

@@ -154,7 +154,7 @@ def test_an_example_is_planned_whole():
     plans = step_plan(wood.hull, wood.joints, wood.bores, wood.slots, names)
     assert [plan.name for plan in plans] == names
     assert sum(len(plan.rods) for plan in plans) == len(wood.bores)
-    assert [len(plan.blocks) for plan in plans] == [0, 0, 0, 1]
+    assert [len(plan.blocks) for plan in plans] == [0, 2, 2, 3]  # two levels of each hinge, and the fin
 
 
 def test_step_without_its_kernel_is_refused_with_what_to_install(monkeypatch):

@@ -20,7 +20,7 @@ from gudgeon.units import Reading
 class Blank:
     """One blank of the batch.
 
-    number   : as it stands in the list, from 1
+    number   : what it is called; as it stands in the list, from 1, when nothing else was told
     weight   : [kg]
     lead     : [kg] its spread is that from one blank to the next
     depth    : [m] of each hole, None without a bit
@@ -77,12 +77,14 @@ def batch(
     *,
     drilling: Drilling | None = None,
     aside_beyond: float = 0.10,
+    called: Sequence[int] | None = None,
 ) -> Batch:
     """The lead for each blank of one shape.
 
     blanks       : (n,) [kg]
     like         : a lure of that shape: displaced water, parts and water; its own blank weight is not used
     aside_beyond : share of the mean blank beyond which one is set aside
+    called       : (n,) what the blanks are called; 1, 2, 3 when left out
     raises       : Refusal for fewer than two blanks, or one without weight
     """
     if like.displaced is None:
@@ -97,7 +99,7 @@ def batch(
     found = tuple(
         Blank(number, lure.blank.value, lead, _depth(lead.value, drilling),
               *_with_lead(lure, mean, material, plan), aside=abs(lure.blank.value / middle - 1.0) > aside_beyond)
-        for number, (lure, lead) in enumerate(zip(lures, leads, strict=True), start=1)
+        for number, lure, lead in zip(called or range(1, len(blanks) + 1), lures, leads, strict=True)
     )  # fmt: skip
     typical = replace(like, blank=Reading(middle, 0.0))
     knowns, needed = (*typical.knowns(), *fall_knowns(aim, plan)), inside_for(typical, aim, material)

@@ -7,9 +7,9 @@ from typing import Literal
 
 from gudgeon.answers.ballasting import PocketLoad
 from gudgeon.answers.hinge_made import MadeHinge
-from gudgeon.answers.lip_slot import GLUE_FIT
-from gudgeon.answers.shanks import EYES, buried_rod, goes_in, has_shank
-from gudgeon.answers.wire_run import CHANNEL_TWISTED, CHANNEL_WIRES
+from gudgeon.answers.lip_slot import GLUE_FIT, lip_slot
+from gudgeon.answers.shanks import EYES, buried_rod, goes_in, has_shank, hinge_eye_shanks
+from gudgeon.answers.wire_run import channel_width
 from gudgeon.design.hardware import Fin, Harness, Lip
 from gudgeon.design.model import Design
 from gudgeon.physics.hull import depth_at
@@ -30,6 +30,7 @@ class Buried:
     piece : counted from 0
     opens : where it comes out of the wood as it should: through the skin, or the piece's front or rear face
     free  : may touch these owners besides
+    is_usual : a shank whose length is not told
     """
 
     name: str
@@ -39,6 +40,7 @@ class Buried:
     shape: Shape
     opens: frozenset[Opening]
     free: frozenset[str] = frozenset()
+    is_usual: bool = False
 
     def may_touch(self, other: "Buried") -> bool:
         """Whether the two are meant to meet."""
@@ -66,7 +68,7 @@ def buried_hardware(design: Design, lure: Lure, hinges: Sequence[MadeHinge]) -> 
     """Everything in the wood but ballast, by piece."""
     found = [*_fittings(design, lure), *(one for made in hinges for one in _hinge(design, made))]
     if design.lip is not None:
-        found.append(_lip(lure, design.lip))
+        found += _lip(lure, design.lip)
     if design.fin is not None and design.fin.set_in > 0.0:
         found.append(_fin(lure, design.fin))
     if design.harness is not None:
@@ -77,7 +79,11 @@ def buried_hardware(design: Design, lure: Lure, hinges: Sequence[MadeHinge]) -> 
 def _fittings(design: Design, lure: Lure) -> Iterator[Buried]:
     for fitting in design.fittings:
         shape = buried_rod(lure.hull, fitting)
-        if shape is None:
+        of_hinge = hinge_eye_shanks(lure, fitting)
+        for place, shank in of_hinge:
+            face: Opening = "rear" if shank.stop[0] < shank.start[0] else "front"
+            yield Buried(f"the {fitting.name}", fitting.name, "shank", place, shank, frozenset({face}), is_usual=True)
+        if shape is None or of_hinge:
             continue
         opens: frozenset[Opening] = frozenset({"skin", "front", "rear"})
         if has_shank(fitting) and goes_in(fitting, lure.hull) in ("belly", "back", "left", "right"):
@@ -87,7 +93,8 @@ def _fittings(design: Design, lure: Lure) -> Iterator[Buried]:
             kind = "pin" if fitting.kind == "pin" else "socket"
         free = frozenset({"harness"} if design.harness and fitting.kind in (*EYES, "wire") else set())
         for piece in segment_at(lure.segments, fitting.at):
-            yield Buried(f"the {fitting.name}", fitting.name, kind, piece, shape, opens, free)
+            yield Buried(f"the {fitting.name}", fitting.name, kind, piece, shape, opens, free,
+                         is_usual=has_shank(fitting) and fitting.shank is None)  # fmt: skip
 
 
 def _hinge(design: Design, made: MadeHinge) -> Iterator[Buried]:
@@ -117,13 +124,17 @@ def _kept(shape: Shape, made: MadeHinge, piece: int) -> Shape:
     return Box((0.5 * (start + stop), *shape.middle[1:]), (half, *shape.halves[1:]))
 
 
-def _lip(lure: Lure, lip: Lip) -> Buried:
-    """Its slot: the lip's upper face runs up and aft from where it leaves the body."""
+def _lip(lure: Lure, lip: Lip) -> Iterator[Buried]:
+    """Its slot: the lip's upper face runs up and aft from where it leaves the body; none where it is never in it."""
+    slot = lip_slot(lure.hull, lip)
+    depth = slot.out + lip.set_in
+    if depth <= 0.0:
+        return
     cos, sin, half = math.cos(lip.angle), math.sin(lip.angle), 0.5 * (lip.thickness + GLUE_FIT)
-    middle = (lip.at + 0.5 * lip.set_in * cos + half * sin, 0.0, lip.height + 0.5 * lip.set_in * sin - half * cos)
-    shape = Box(middle, (0.5 * lip.set_in, 0.5 * lip.width, half), -lip.angle)
+    x, z = (0.5 * (mouth + end) for mouth, end in zip(slot.mouth, slot.end, strict=True))
+    shape = Box((x + half * sin, 0.0, z - half * cos), (0.5 * depth, 0.5 * lip.width, half), -lip.angle)
     piece = segment_at(lure.segments, lip.at)[0]
-    return Buried("the lip's slot", "lip", "slot", piece, shape, frozenset({"skin", "front", "rear"}))
+    yield Buried("the lip's slot", "lip", "slot", piece, shape, frozenset({"skin", "front", "rear"}))
 
 
 def _fin(lure: Lure, fin: Fin) -> Buried:
@@ -142,7 +153,7 @@ def _harness(design: Design, lure: Lure, harness: Harness) -> Iterator[Buried]:
     stations = [fitting.at for fitting in hung] + [hook.at for hook in design.hooks]
     if not stations:
         return
-    wide = harness.channel or (CHANNEL_TWISTED if harness.twisted else CHANNEL_WIRES) * harness.wire
+    wide = channel_width(harness)
     first, last = max(min(stations), lure.hull.start), min(max(stations), lure.hull.stop)
     free = frozenset(fitting.name for fitting in hung)
     for piece, segment in enumerate(lure.segments):

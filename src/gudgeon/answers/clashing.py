@@ -3,7 +3,7 @@ move."""
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 import numpy as np
@@ -16,13 +16,14 @@ from gudgeon.answers.saying import plain, watch, wrong
 from gudgeon.design.model import Design
 from gudgeon.physics.lure import Lure
 from gudgeon.physics.mass import Place
-from gudgeon.physics.shapes import Apart, all_apart, bounds, reach, walls
+from gudgeon.physics.shapes import Apart, Rod, all_apart, bounds, reach, walls
 from gudgeon.units import Measure
 
 WOOD_BETWEEN = 0.002  # m to leave between two things, and to the skin; common practice, no source
 TENTH = 1e-4  # m: nearer than this to what is wanted is as wanted
 _MOVABLE = ("bore", "shank")
 _FURTHEST = 0.05  # m that anything is told to be moved
+_LONGEST_SHANK = 0.025  # m looked along behind an eye whose shank is not told
 
 
 @dataclass(frozen=True)
@@ -45,6 +46,7 @@ class Clash:
     mend     : what to change, with {by} where the amount goes
     by       : [m]
     is_ballast : one of them is a bore for ballast
+    most     : [m] of an eye whose shank is not told: the longest that does not reach the other; None for all else
     """
 
     what: str
@@ -55,10 +57,13 @@ class Clash:
     mend: str
     by: float
     is_ballast: bool
+    most: float | None = None
 
     @property
     def finding(self) -> Finding:
         """As it is told: a meeting is wrong, too little wood is to be watched."""
+        if self.most is not None:
+            return self._of_shank(self.most)
         meets = self.distance <= 0.0
         did = "meets {to} by {left}" if meets else "leaves {left} of wood to {to}, {wanted} wanted"
         words = did.replace("{to}", plain(self.to))
@@ -73,6 +78,12 @@ class Clash:
             by=(self.by, Measure.LENGTH),
         )  # fmt: skip
 
+    def _of_shank(self, most: float) -> Finding:
+        x, _, z = self.place
+        return watch(f"A shank of more than {{most}} behind {plain(self.what)} meets {plain(self.to)}, {{at}} from the "
+                     "nose at a height of {height}. A shorter one, or bend it aside.",
+                     most=(most, Measure.LENGTH), at=(x, Measure.LENGTH), height=(z, Measure.LENGTH))  # fmt: skip
+
 
 def clashes(design: Design, lure: Lure, loads: Sequence[PocketLoad]) -> tuple[Clash, ...]:
     """Everything in the wood that meets or crowds something else, worst first.
@@ -84,7 +95,38 @@ def clashes(design: Design, lure: Lure, loads: Sequence[PocketLoad]) -> tuple[Cl
     found = [clash_of(pair) for pair in near if pair.apart.distance < WOOD_BETWEEN - TENTH]
     found += [clash for clash in _to_skin(lure, hardware) if clash.distance < clash.wanted - TENTH]
     found += [clash for thing in hardware for clash in _to_faces(lure, thing) if clash.distance < clash.wanted - TENTH]
+    found += _untold_shanks((*bores, *hardware), {(clash.what, clash.to) for clash in found})
     return tuple(sorted(found, key=lambda clash: clash.distance - clash.wanted))
+
+
+def _untold_shanks(things: Sequence[Buried], told: set[tuple[str, str]]) -> list[Clash]:
+    """Eyes of which the shank is not told: how long it may be before it meets something.
+
+    told : what is told already, with the usual shank
+    """
+    found = []
+    for thing in (thing for thing in things if thing.is_usual and isinstance(thing.shape, Rod)):
+        lengths = np.linspace(0.0, _LONGEST_SHANK, 101)[1:].tolist()
+        others = [other for other in things if other is not thing]
+        for near in nearest_pairs((_as_long(thing, lengths[-1]),), others, 0.0):
+            other = near.second
+            if near.apart.distance > 0.0 or {(thing.name, other.name), (other.name, thing.name)} & told:
+                continue
+            shapes = [_as_long(thing, length).shape for length in lengths]
+            gaps = [how.distance for how in all_apart(shapes, [other.shape] * len(shapes))]
+            most = max((length for length, gap in zip(lengths, gaps, strict=True) if gap > 0.0), default=0.0)
+            found.append(Clash(thing.name, other.name, near.apart.place, WOOD_BETWEEN, WOOD_BETWEEN,
+                               "A shank of {by} at most, or bend it aside", most, is_ballast=False,
+                               most=most))  # fmt: skip
+    return found
+
+
+def _as_long(thing: Buried, length: float) -> Buried:
+    """A shank of another length [m]."""
+    assert isinstance(thing.shape, Rod)
+    start, way = np.asarray(thing.shape.start), thing.shape.axes[0]
+    x, y, z = (start + length * way).tolist()
+    return replace(thing, shape=replace(thing.shape, stop=(x, y, z)))
 
 
 def nearest_pairs(firsts: Sequence[Buried], others: Sequence[Buried], within: float) -> tuple[Near, ...]:

@@ -87,6 +87,7 @@ class Drilled:
     bits    : None for a slot
     lies    : how a slot's mouth runs; None for a hole
     is_usual: the wire, pin or shank is not told, and the usual one is taken
+    along   : (2,) [m] stations of the ends of a lengthwise slot; None for all others
     """
 
     number: int
@@ -104,6 +105,7 @@ class Drilled:
     bits: Bits | None
     is_usual: bool = False
     lies: Lies | None = None
+    along: tuple[float, float] | None = None
 
     def depth(self, *, metric: bool) -> float:
         """[m] in bare wood, for the shop's bit."""
@@ -154,7 +156,8 @@ class Drilling:
 def drilling(papers: Papers) -> Drilling:
     """Every hole and slot of a checked lure."""
     last = _last(papers)
-    found = [*_ballast(papers, last), *_fittings(papers), *_hinges(papers), *_plates(papers), *_channel(papers)]
+    found = [*_ballast(papers, last), *fitting_holes(papers), *hinge_cuts(papers), *_plates(papers),
+             *channel_cut(papers)]  # fmt: skip
     order = ("square", "apart", "after the tub")
     found.sort(key=lambda hole: (order.index(hole.when), hole.mouth[0], hole.mouth[2]))
     numbered = tuple(replace(hole, number=number) for number, hole in enumerate(found, start=1))
@@ -213,9 +216,9 @@ def _pieces(papers: Papers, *stations: float) -> tuple[str, ...]:
 
 def _last(papers: Papers) -> LastHole | None:
     """The last hole to be filled, where the ballast is still to be found."""
-    if papers.check.ballast is None or not papers.holes or not papers.holes[-1].is_to_fill:
+    hole = papers.waiting
+    if hole is None:
         return None
-    hole = papers.holes[-1]
     density = hole.pocket.ballast_density * hole.pocket.packing
     areas = [0.25 * math.pi * bit.diameter**2 for bit in (hole.metric_bit, hole.inch_bit)]
     return LastHole(hole, (1e-3 / (density * areas[0]), 1e-3 / (density * areas[1])))
@@ -236,7 +239,8 @@ def _ballast(papers: Papers, last: LastHole | None) -> Iterator[Drilled]:
                       pieces=(papers.check.lure.segments[pocket.segment].name,))  # fmt: skip
 
 
-def _fittings(papers: Papers) -> Iterator[Drilled]:
+def fitting_holes(papers: Papers) -> Iterator[Drilled]:
+    """Of eyes, glass eyes and pins, not numbered yet."""
     for fitting in papers.check.design.fittings:
         if has_shank(fitting):
             yield _pilot(papers, fitting)
@@ -301,7 +305,8 @@ def _untold(papers: Papers) -> Iterator[tuple[str, str]]:
             yield fitting.name, "a [[hinge]] for its joint" if fitting.kind == "plate" else "a [harness]"
 
 
-def _hinges(papers: Papers) -> Iterator[Drilled]:
+def hinge_cuts(papers: Papers) -> Iterator[Drilled]:
+    """Of every hinge's cutouts, in their order, not numbered yet."""
     design, lure = papers.check.design, papers.check.lure
     for made in made_hinges(design, lure):
         bare = joint_shape(design.joints[made.joint - 1], lure.hull).bared(lure.build)
@@ -368,7 +373,7 @@ def _fin(papers: Papers, fin: Fin) -> Drilled:
                  fin.thickness + GLUE_FIT, min(fin.tall, top - bottom), "upright")  # fmt: skip
 
 
-def _channel(papers: Papers) -> Iterator[Drilled]:
+def channel_cut(papers: Papers) -> Iterator[Drilled]:
     """A harness's, through all the pieces at once."""
     design, lure = papers.check.design, papers.check.lure
     shapes: Sequence[Box | Rod] = [one.shape for one in buried_hardware(design, lure, ()) if one.kind == "channel"]
@@ -389,4 +394,4 @@ def _channel(papers: Papers) -> Iterator[Drilled]:
     top = design.harness.height + boxes[0].halves[1]
     made = _slot(papers, "wire's slot, level at its end", "belly", (lowest, 0.0, depth_at(lure.bare_hull, lowest)[0]),
                  (lowest, 0.0, top), 2.0 * boxes[0].halves[1], stop - start, "lengthwise")  # fmt: skip
-    yield replace(made, pieces=_pieces(papers, start, stop))
+    yield replace(made, pieces=_pieces(papers, start, stop), along=(start, stop))

@@ -83,7 +83,7 @@ def _items(bench: Bench, hinge: Hinge, made: MadeHinge) -> list[Item]:
     for piece in pieces:
         items += [_wood_out(bench, made, lumps, piece, is_open=is_open)
                   for lumps, is_open in ((made.gone, False), (made.voids, True))
-                  if any(lump.piece == piece for lump in lumps)]  # fmt: skip
+                  if any(lump.piece == piece and lump.volume > 0.0 for lump in lumps)]  # fmt: skip
         glue = [lump for lump in made.glue if lump.piece == piece and lump.volume > 0.0]
         if glue:
             items.append(_glue(made, glue, piece))

@@ -166,10 +166,11 @@ def _coats(joints: Sequence[JointAnswer], lure: Lure) -> Iterator[Finding]:
     if not joints or lure.build <= 0.0:
         return
     joint = min(joints, key=lambda joint: joint.shape.gap)
-    left = joint.shape.gap - 2.0 * lure.build
+    left = joint.shape.gap - (joint.bare_gap - joint.shape.gap)
+    more = max(each.bare_gap - each.shape.gap for each in joints)
     words = "cut every gap {more} wider in bare wood than finished: coats come onto both faces. "
     numbers: dict[str, Number] = {
-        "more": (2.0 * lure.build, Measure.WIRE), "gap": (joint.shape.gap, Measure.WIRE),
+        "more": (more, Measure.WIRE), "gap": (joint.shape.gap, Measure.WIRE),
         "left": (max(left, 0.0), Measure.WIRE),
     }  # fmt: skip
     if left <= 0.0:

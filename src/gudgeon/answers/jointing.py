@@ -55,7 +55,8 @@ def _joint(design: Design, lure: Lure, place: int) -> JointAnswer:
     sides = sides_of(hull, drawn.at, reach_of(shape, half), grown)
     finished = swing(shape, sides)
     near = sides.near(None if finished.meeting is None else finished.meeting.place[2])
-    bare = swing(shape.bared(lure.build), near.grown(-lure.build)) if lure.build else finished
+    bare_shape = shape.bared(lure.build)
+    bare = swing(bare_shape, near.grown(-lure.build)) if lure.build else finished
     wanted = wanted_swing(design, drawn)
     even = _even(shape, min(finished.angle, wanted.high), sides) if shape.face == "knuckle" else None
     mended = finished if even is None else even.swing
@@ -64,7 +65,7 @@ def _joint(design: Design, lure: Lure, place: int) -> JointAnswer:
     width, depth = 2.0 * (half + grown), top - bottom + 2.0 * grown
     return JointAnswer(
         number=place + 1, at=drawn.at, pieces=names, shape=shape, width=width, depth=depth,
-        depth_kept=depth / (lure.depth + 2.0 * grown), bare_gap=shape.gap + 2.0 * lure.build, finished=finished,
+        depth_kept=depth / (lure.depth + 2.0 * grown), bare_gap=bare_shape.cut_gap, finished=finished,
         bare=bare, meets=_meets(finished.meeting, names), place=_on_body(drawn.at, finished.meeting), wanted=wanted,
         gap_for=gap_for, bevels_for=bevels_for, even=even, kerf=_kerf(design, shape, 0.5 * width),
     )  # fmt: skip

@@ -115,7 +115,7 @@ def lip_and_fin(design: Design, lure: Lure) -> LipAndFin:
     if design.lip is not None:
         cut = lip_slot(lure.bare_hull, design.lip)
         lip = _lip(design.lip, lure, cut)
-        findings += [*slot_findings(design, lure, design.lip, cut), *_lip_habits(design.lip, lip, lure.hull.length)]
+        findings += [*slot_findings(design.lip, cut), *_lip_habits(design.lip, lip, lure.hull.length)]
     if design.fin is not None:
         fin = _fin(design.fin, lure)
         findings += _fin_findings(design.fin, fin, lure)

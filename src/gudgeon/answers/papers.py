@@ -122,6 +122,12 @@ class Papers:
     cautions: tuple[Warned, ...]
     laws: tuple[Warned, ...]
 
+    @property
+    def waiting(self) -> Hole | None:
+        """The hole filled last, which the tub test settles; None where no ballast is still to be found."""
+        is_open = self.check.ballast is not None and bool(self.holes) and self.holes[-1].is_to_fill
+        return self.holes[-1] if is_open else None
+
 
 def papers(check: Check) -> Papers:
     """What is to be printed of a check."""

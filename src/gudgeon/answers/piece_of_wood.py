@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from gudgeon.answers.board_fit import BAD, HARMLESS, Fit, Flat, Hit, SideOn, Zone, best_fit, body_of, widths
-from gudgeon.answers.cut_order import Step, cut_order
+from gudgeon.answers.cut_order import SquareStock, Step, cut_order
 from gudgeon.answers.finding import Finding, Number, worst_first
 from gudgeon.answers.joint_shapes import joint_shape
 from gudgeon.answers.jointing import TRUING
@@ -80,11 +80,12 @@ class PieceOfWood:
         return not self.fit.flats and self.fit.spare_length >= -_SLIP
 
 
-def piece_of_wood(design: Design, lure: Lure) -> PieceOfWood:
+def piece_of_wood(design: Design, lure: Lure, waiting: str = "") -> PieceOfWood:
     """Whether the maker's board holds the lure, how it lies best, what it leaves, how many it gives, what is cut first.
 
-    lure   : assembled from the design
-    raises : NoAnswer without a [board]
+    lure    : assembled from the design
+    waiting : name of the ballast bore that the tub test settles; "" where none waits
+    raises  : NoAnswer without a [board]
     """
     board = design.board
     if board is None:
@@ -103,7 +104,7 @@ def piece_of_wood(design: Design, lure: Lure) -> PieceOfWood:
     answer = PieceOfWood(board, wood.length, float((body.high - body.low).max()), 2.0 * float(body.half.max()), need,
                          fit, count, (), ())  # fmt: skip
     found += _count_findings(answer)
-    steps = cut_order(design, lure, fit, need.length)
+    steps = cut_order(design, lure, SquareStock(need.length, need.side, need.top, fit), waiting)
     return PieceOfWood(board, answer.length, answer.depth, answer.width, need, fit, count, steps, worst_first(found))
 
 
@@ -113,7 +114,7 @@ def _reach(design: Design, lure: Lure) -> Iterator[tuple[float, float, float]]:
     for joint, drawn in zip(lure.joints, design.joints, strict=True):
         bare = joint_shape(drawn, lure.hull).bared(lure.build)
         out = np.linspace(0.0, float(lure.hull.side(np.array([joint.at]))[0]), 40)
-        yield joint.at, bare.gap, float(bare.front.station(out).max() - bare.rear.station(out).min())
+        yield joint.at, bare.cut_gap, float(bare.front.station(out).max() - bare.rear.station(out).min())
 
 
 def _extras(design: Design, lure: Lure, board: Board) -> tuple[tuple[float, float], ...]:

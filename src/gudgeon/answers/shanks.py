@@ -8,6 +8,7 @@ from gudgeon.design.hardware import Fitting
 from gudgeon.library.fittings import fitting_habits
 from gudgeon.library.metals import material
 from gudgeon.physics.hull import Hull, depth_at, half_width_at, skin_heights
+from gudgeon.physics.lure import Lure, segment_at
 from gudgeon.physics.mass import Place
 from gudgeon.physics.shapes import Rod
 
@@ -15,6 +16,7 @@ from gudgeon.physics.shapes import Rod
 USUAL_WIRE = 1.5e-3  # m of an eye's wire
 USUAL_SHANK = 12e-3  # m of it in the wood
 USUAL_PIN = 2e-3  # m
+OF_HINGE = 12e-3  # m from the middle of a joint: eyes nearer than this are its hinge's
 EYES = ("screw eye", "tow eye", "eye")
 _INWARD: dict[str, Place] = {
     "belly": (0.0, 0.0, 1.0), "back": (0.0, 0.0, -1.0), "left": (0.0, 1.0, 0.0), "right": (0.0, -1.0, 0.0),
@@ -51,10 +53,34 @@ def fitting_shank(hull: Hull, fitting: Fitting) -> Rod:
     face = goes_in(fitting, hull)
     mouth, inward = _mouth(hull, fitting, face), _INWARD[face]
     length = USUAL_SHANK if fitting.shank is None else fitting.shank
-    wire = USUAL_WIRE if fitting.wire is None else fitting.wire
-    radius = wire if fitting.shank_is == "twisted" else 0.5 * wire
+    radius = _shank_radius(fitting)
     tip = tuple(at + length * way for at, way in zip(mouth, inward, strict=True))
     return Rod(mouth, (tip[0], tip[1], tip[2]), radius)
+
+
+def _shank_radius(fitting: Fitting) -> float:
+    wire = USUAL_WIRE if fitting.wire is None else fitting.wire
+    return wire if fitting.shank_is == "twisted" else 0.5 * wire
+
+
+def hinge_eye_shanks(lure: Lure, fitting: Fitting) -> tuple[tuple[int, Rod], ...]:
+    """The piece and the shank of an eye by a joint, of which no more is told than its height: a hinge's, so it goes in
+    along the body from the joint's face; one in the gap stands for an eye in either face.
+
+    returns : nothing for any other fitting
+    """
+    is_near = any(abs(fitting.at - joint.at) < OF_HINGE for joint in lure.joints)
+    if fitting.kind not in EYES or has_shank(fitting) or not is_near:
+        return ()
+    found, radius = [], _shank_radius(fitting)
+    for place in segment_at(lure.segments, fitting.at):
+        piece = lure.segments[place]
+        is_ahead = abs(fitting.at - piece.stop) < abs(fitting.at - piece.start)
+        face = piece.stop if is_ahead else piece.start
+        tip = face - USUAL_SHANK if is_ahead else face + USUAL_SHANK
+        y, z = fitting.offset, fitting_height(fitting, lure.hull)
+        found.append((place, Rod((face, y, z), (tip, y, z), radius)))
+    return tuple(found)
 
 
 def _mouth(hull: Hull, fitting: Fitting, face: str) -> Place:
@@ -71,7 +97,8 @@ def _mouth(hull: Hull, fitting: Fitting, face: str) -> Place:
 def buried_rod(hull: Hull, fitting: Fitting) -> Rod | None:
     """What of a fitting lies in the wood; None when nothing does.
 
-    An eye of which neither shank nor skin is told, set at a height of its own, is no more than a lump there. A pin is
+    An eye of which neither shank nor skin is told, set at a height of its own, is no more than a lump there, but by a
+    joint: see `hinge_eye_shanks`. A pin is
     taken to stand upright, as long as its weight makes it; a glass eye to be half a ball, set flush; anything else a
     lump of the size that is buried of it.
     """

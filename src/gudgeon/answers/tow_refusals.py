@@ -4,10 +4,13 @@ import math
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+import numpy as np
+
 from gudgeon.answers.pull_path import tow_eye
 from gudgeon.answers.tow_hinges import TowHinge
 from gudgeon.design.model import Design
 from gudgeon.errors import Fault, NoAnswer
+from gudgeon.physics.carried import Carried
 from gudgeon.physics.lure import Lure, segment_at
 
 MOST_PIECES = 5
@@ -22,6 +25,18 @@ def check_towable(design: Design, lure: Lure, hinges: Sequence[TowHinge]) -> Non
     raises : NoAnswer with every reason
     """
     faults = [*_pieces(lure, hinges), *_eye(design, lure), *_fin(design, lure)]
+    if faults:
+        raise NoAnswer("this lure cannot be towed", tuple(faults))
+
+
+def check_solid(names: Sequence[str], pieces: Sequence[Carried]) -> None:
+    """Refuses a lure of which a piece is more hole than wood: it could not be turned about.
+
+    raises : NoAnswer with every such piece
+    """
+    faults = [Fault(f"segment '{name}'", "is more hole than wood: bores, slots and hinges take all that it has")
+              for name, one in zip(names, pieces, strict=True)
+              if not np.linalg.eigvalsh(one.inertia)[0] > 0.0]  # fmt: skip
     if faults:
         raise NoAnswer("this lure cannot be towed", tuple(faults))
 

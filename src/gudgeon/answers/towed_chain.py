@@ -6,7 +6,7 @@ coefficients, name -> value: the table's, the maker's own in their place.
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -17,7 +17,7 @@ from gudgeon.answers.tow_fin import bends, flat_spread, parted, root_stiffness, 
 from gudgeon.answers.tow_hinges import TowHinge, tow_hinges
 from gudgeon.answers.tow_lip import aspect_ratio, lip_elements, lip_shown, lip_spread
 from gudgeon.answers.tow_points import PointDrag, TowPoint, tow_points
-from gudgeon.answers.tow_refusals import check_towable
+from gudgeon.answers.tow_refusals import check_solid, check_towable
 from gudgeon.answers.water_state import salinity_of
 from gudgeon.design.model import Design
 from gudgeon.errors import NoAnswer
@@ -47,6 +47,7 @@ OPEN_JOINT = 1.0 / 8.0
 """[1] gap over the body's depth at which `open_joint_reattachment` holds."""
 STOP_MOMENT = 0.025
 """[N m] of the water about a hinge, at which `stop_stiffness` is as told; it grows with that moment."""
+_NEAR = 0.08  # share of a speed within which another tells nothing more
 _FIN_LIMIT = math.radians(70.0)  # that a soft fin swings to; beyond it no fin holds its shape
 
 
@@ -70,7 +71,7 @@ def coefficient_sets(design: Design) -> CoefficientSets:
 def tow_speeds(design: Design) -> tuple[float, ...]:
     """[m/s] to tow a lure at, slowest first: the maker's own, and those of the sweep that none of these is near."""
     own = design.aim.speeds
-    rest = [speed for speed in SWEEP if all(abs(speed - one) > 0.02 * one for one in own)]
+    rest = [speed for speed in SWEEP if all(abs(speed - one) > _NEAR * one for one in own)]
     return tuple(sorted({*own, *rest}))
 
 
@@ -92,7 +93,8 @@ def towed_chain(design: Design, lure: Lure, *, speed: float, coefficients: Mappi
     check_towable(design, lure, hinges)
     water = _Stream(speed, lure.water.density, known)
     wetted = _wetted(design, lure, hinges)
-    strips = cut_in_strips(wetted, _strip_coefficients(design, wetted, water), water.density)
+    strips = _lowered(cut_in_strips(wetted, _strip_coefficients(design, wetted, water), water.density),
+                      known["side_centre_shift"] * lure.depth)  # fmt: skip
     pieces = pieces_of(wetted, _carried(design, lure, wetted), water.density, base_drag=known["base_drag"],
                        joint_drag=known["joint_drag"])  # fmt: skip
     points = tow_points(design, lure, water.on_points)
@@ -101,8 +103,14 @@ def towed_chain(design: Design, lure: Lure, *, speed: float, coefficients: Mappi
         points=_points(points, wetted), plates=_plates(design, lure, wetted, known),
         line=_line(design, lure, wetted, float(pieces.mass.sum()), known["line_damping"]),
         suction=known["leading_edge_suction"], stall=known["stall_angle"], lateral_friction=known["lateral_friction"],
-        density=water.density, gravity=STANDARD_GRAVITY,
+        density=water.density, gravity=STANDARD_GRAVITY, broadside=known["broadside_moment"],
     )  # fmt: skip
+
+
+def _lowered(strips: Strips, by: float) -> Strips:
+    """Strips at which the water pushes lower [m] than at their middles."""
+    return replace(strips, height_of_axis=strips.height_of_axis + by,
+                   edge_height_of_axis=strips.edge_height_of_axis + by)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -151,14 +159,19 @@ def _strip_coefficients(design: Design, wetted: Wetted, water: _Stream) -> Strip
 
 
 def _carried(design: Design, lure: Lure, wetted: Wetted) -> tuple[Carried, ...]:
-    """What each piece carries; a fin that bends carries itself."""
+    """What each piece carries; a fin that bends carries itself.
+
+    raises : NoAnswer for a piece that is more hole than wood
+    """
     flat = {}
     if design.fin is not None:
         flat["fin"] = flat_spread(design.fin)
     if design.lip is not None:
         flat["lip"] = lip_spread(design.lip)
+    own = carried(lure, flat)
+    check_solid(design.segment_names, own)
     if design.fin is None or not wetted.bends:
-        return carried(lure, flat)
+        return own
     item = next(one for one in lure.ledger.items if one.kind == "fin")
     *ahead, last = carried(lure, flat, without=item.name)
     tang, fin = parted(design.fin, item.mass, item.displaced)

@@ -50,6 +50,11 @@ _USUAL = (0.051 * 0.0254, 0.062 * 0.0254, 0.072 * 0.0254)
 """m; for bass, for pike and stripers, and up; common practice, no source."""
 
 
+def channel_width(harness: Harness) -> float:
+    """[m] of its bore or slot: as told, else by its wire and strands."""
+    return harness.channel or (CHANNEL_TWISTED if harness.twisted else CHANNEL_WIRES) * harness.wire
+
+
 def wire_run(harness: Harness | None, wanted: float | None) -> WireRun:
     """Wires that would do.
 

@@ -32,13 +32,15 @@ def wood(
     Example:  gudgeon wood examples/diver.toml
     """
     from gudgeon.answers.lip_and_fin import lip_and_fin
+    from gudgeon.answers.papers import papers
     from gudgeon.answers.piece_of_wood import piece_of_wood
     from gudgeon.report.rows import Shop
     from gudgeon.report.wood_text import show_wood, wood_json
 
     design_file, answer = checked_file(file)
     design, lure, shop = design_file.design, answer.lure, Shop(units.value)
-    board = piece_of_wood(design, lure) if design.board else None
+    last = papers(answer).waiting
+    board = piece_of_wood(design, lure, last.name if last else "") if design.board else None
     plates = lip_and_fin(design, lure)
     if json:
         print(wood_json(board, plates, shop, name=design.name, stamp=design_file.stamp))

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from gudgeon.design.table import Table
-from gudgeon.units import Force, Length, Station
+from gudgeon.units import BEATS, FORCE, SPEED, Force, Length, Reading, Station
 
 
 class Flaw(Table):
@@ -55,6 +55,28 @@ class Tow(Table):
         if ("leader" in given) == ("leader_diameter" in given):
             return []
         return ["give a leader both its length, leader, and its leader_diameter"]
+
+
+class DockTest(Table):
+    """One tow at the water: how fast, and what was counted, pulled or seen."""
+
+    speed: Annotated[float, SPEED]
+    beats: Annotated[Reading, BEATS] | None = None  # from slow-motion video
+    pull: Annotated[Reading, FORCE] | None = None  # on a spring balance
+    taped: bool = False  # joints taped straight for the pull
+    lists: bool = False  # the speed at which it first lies over
+
+    @classmethod
+    def unmet(cls, given: Mapping[str, object]) -> list[str]:
+        """Something was seen, and a taped lure does not beat."""
+        found = []
+        if not ("beats" in given or "pull" in given or given.get("lists")):
+            found.append('say what was seen: beats = "1.6 ± 0.1 beats/s", pull = "40 g" or lists = true')
+        if given.get("taped") and "beats" in given:
+            found.append("with its joints taped it does not beat; give beats in a [[dock]] of their own")
+        if given.get("taped") and "pull" not in given:
+            found.append("a taped tow is done for its pull; give pull")
+        return found
 
 
 class Price(Table):

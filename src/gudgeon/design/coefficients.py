@@ -96,6 +96,8 @@ class Coefficients(Table):
     line_damping: EndDrag | None = None
     lip_side_edge_lift: Drag | None = None
     lip_normal_cap: Annotated[Reading, Plain(0.1, 3.0)] | None = None
+    broadside_moment: Share | None = None
+    side_centre_shift: Annotated[Reading, Plain(-0.5, 0.5)] | None = None
 
     @field_validator("stall_angle")
     @classmethod

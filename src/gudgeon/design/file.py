@@ -49,7 +49,7 @@ def open_design(path: str | os.PathLike[str]) -> DesignFile:
     raises : BadDesign, with every fault of the file
     """
     file = FilePath(path)
-    text = _text(file)
+    text = text_of(file)
     return DesignFile(path=file, text=text, stamp=stamp(text), design=parse(text, file.name))
 
 
@@ -176,7 +176,7 @@ def _unread(name: str, words: str) -> BadDesign:
     return BadDesign(f"{name} cannot be read", [Fault("the file", words)])
 
 
-def _text(file: FilePath) -> str:
+def text_of(file: FilePath) -> str:
     """The text of a file, its line ends untouched."""
     try:
         if file.is_dir():

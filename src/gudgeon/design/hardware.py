@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from gudgeon.design.table import KnownVolume, Table, Weighed, one_at_least
 from gudgeon.units import OFFSET, Angle, Force, Length, Offset, Part, Station, Stiffness, Torque
@@ -62,10 +62,18 @@ class Fitting(Table):
     buried: Part | None = None  # how much of it sits in the wood; by kind when left out
     wire: Length | None = None  # its diameter
     shank: Length | None = None  # length in the wood
-    shank_is: Literal["threaded", "plain", "twisted"] = "threaded"
+    shank_is: Literal["threaded", "plain", "twisted"] = "threaded"  # twisted for an eye, which is bent of wire
     into: Literal["belly", "back", "left", "right", "front", "rear"] | None = None  # the skin it goes in through
     loop: Length | None = None  # outside diameter of its loop
     rating: Force | None = None  # the load its maker gives
+
+    @model_validator(mode="before")
+    @classmethod
+    def _shank_by_kind(cls, given: object) -> object:
+        """An eye bent of wire has a twisted shank where its maker does not say."""
+        if isinstance(given, Mapping) and given.get("kind") == "eye" and "shank_is" not in given:
+            return {**given, "shank_is": "twisted"}
+        return given
 
 
 class Hook(Table):

@@ -9,7 +9,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, field_validator
 
-from gudgeon.design.bench import Board, Price, Tackle, Tow
+from gudgeon.design.bench import Board, DockTest, Price, Tackle, Tow
 from gudgeon.design.coefficients import Coefficients
 from gudgeon.design.hardware import Fin, Fitting, Harness, Hinge, Hook, Joint, Lip
 from gudgeon.design.table import (
@@ -289,6 +289,7 @@ class Design(Table):
     board: Board | None = None
     tackle: Tackle = Tackle()
     tow: Tow = Tow()
+    dock: tuple[DockTest, ...] = ()
     prices: tuple[Price, ...] = Field(default=(), alias="price")
 
     @property

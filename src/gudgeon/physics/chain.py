@@ -161,6 +161,7 @@ class Chain:
     stall      : [rad] incidence at which the momentum flux is well weakened
     lateral_friction : share of the friction that acts sideways
     density    : [kg/m3] of the water    gravity : [m/s2]
+    broadside  : share of the ideal moment by which flow across a deep section turns it broadside; 1 where it clings
     """
 
     pieces: Pieces
@@ -174,3 +175,4 @@ class Chain:
     lateral_friction: float
     density: float
     gravity: float
+    broadside: float = 1.0

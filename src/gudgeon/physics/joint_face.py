@@ -93,7 +93,7 @@ def _round(edge: Edge, outer: float) -> Array:
 
 @dataclass(frozen=True)
 class JointShape:
-    """What a joint is cut to. Of the finished lure, or of bare wood: see `bared`.
+    """What a joint is cut to. All sizes are those of the finished lure; `build` makes its faces those of bare wood.
 
     gap           : [m] at the middle line; a socket is larger than its knuckle by it, a slot wider than its tongue on
                     each side and deeper at the end
@@ -103,6 +103,7 @@ class JointShape:
     carries       : the piece with the knuckle or the tongue
     radius        : [m] of the knuckle, a round with an upright axis, its tip on the plane half a gap from the middle
     tongue_width, tongue_length : [m] the length beyond the gap
+    build         : [m] of coats still to come on, square to every face: the faces are cut that far inside
     """
 
     face: Shape
@@ -114,6 +115,7 @@ class JointShape:
     radius: float = 0.0
     tongue_width: float = 0.0
     tongue_length: float = 0.0
+    build: float = 0.0
 
     @cached_property
     def front(self) -> FaceLine:
@@ -131,40 +133,55 @@ class JointShape:
         aft = 0.5 * self.gap + self.radius
         return -aft if self.carries == "front" else aft
 
+    @property
+    def cut_gap(self) -> float:
+        """[m] between the faces at the middle line as they are cut: a coat over a sloping face closes more of it."""
+        middle = np.zeros(1)
+        return float(self.rear.station(middle)[0] - self.front.station(middle)[0])
+
     def bared(self, build: float) -> "JointShape":
         """The same joint in bare wood, each face `build` [m] short of where its coats bring it.
 
         raises : NoAnswer when no knuckle or tongue is left under the coats
         """
-        bare = replace(self, gap=self.gap + 2.0 * build)
-        if self.face == "knuckle":
-            bare = replace(bare, radius=self.radius - build)
-        elif self.face == "tongue":
-            bare = replace(bare, tongue_width=self.tongue_width - 2.0 * build,
-                           tongue_length=self.tongue_length - 2.0 * build)  # fmt: skip
-        if (self.face == "knuckle" and bare.radius <= 0.0) or (self.face == "tongue" and bare.tongue_width <= 0.0):
+        least = self.radius if self.face == "knuckle" else 0.5 * self.tongue_width
+        if self.face != "vee" and least <= build:
             raise NoAnswer(f"coats of {1e3 * build:.2f} mm leave no wood in the {self.face}; make it wider")
-        return bare
+        return replace(self, build=build)
 
 
 def _edges(shape: JointShape, piece: Piece) -> tuple[Edge, ...]:
     toward = -1.0 if piece == "front" else 1.0
-    slope = toward * math.tan(shape.front_bevel if piece == "front" else shape.rear_bevel)
-    plane = toward * 0.5 * shape.gap
+    bevel = shape.front_bevel if piece == "front" else shape.rear_bevel
+    slope, sunk = toward * math.tan(bevel), shape.build / math.cos(bevel)
+    plane = toward * (0.5 * shape.gap + sunk)
     if shape.face == "vee":
         return (Edge("face", 0.0, math.inf, plane, slope),)
     carries = shape.carries == piece
+    room = -shape.build if carries else shape.gap + shape.build  # a tongue or knuckle is cut small, its seat large
+    bulge = 1.0 if shape.carries == "front" else -1.0
     if shape.face == "tongue":
-        half = 0.5 * shape.tongue_width + (0.0 if carries else shape.gap)
-        end = 0.5 * shape.gap + shape.tongue_length + (0.0 if carries else shape.gap)
-        bulge = 1.0 if shape.carries == "front" else -1.0
+        half, end = 0.5 * shape.tongue_width + room, 0.5 * shape.gap + shape.tongue_length + room
         return (Edge("tongue" if carries else "slot", 0.0, half, bulge * end, 0.0),
                 Edge("face", half, math.inf, plane + slope * half, slope))  # fmt: skip
-    bulge = 1.0 if shape.carries == "front" else -1.0
-    centre, wide = shape.knuckle_centre, shape.radius + shape.gap
+    centre, radius = shape.knuckle_centre, shape.radius + room
     if carries:
-        return (Edge("knuckle", 0.0, shape.radius, centre, bulge, shape.radius),
-                Edge("shoulder", shape.radius, math.inf, centre, slope))  # fmt: skip
-    mouth = math.sqrt(wide**2 - shape.gap**2)  # its lips stand off the shoulders by the gap
-    return (Edge("socket", 0.0, mouth, centre, bulge, wide),
-            Edge("lip", mouth, math.inf, centre + bulge * shape.gap, slope))  # fmt: skip
+        shoulder = centre + toward * sunk + slope * (radius - shape.radius)
+        return (Edge("knuckle", 0.0, radius, centre, bulge, radius),
+                Edge("shoulder", radius, math.inf, shoulder, slope))  # fmt: skip
+    mouth, lip = _mouth(shape, abs(slope), sunk)
+    return (Edge("socket", 0.0, mouth, centre, bulge, radius),
+            Edge("lip", mouth, math.inf, centre + bulge * lip, slope))  # fmt: skip
+
+
+def _mouth(shape: JointShape, slope: float, sunk: float) -> tuple[float, float]:
+    """Offset at which a socket meets its lip, and the lip's station past the centre there [m].
+
+    Finished, the lips stand off the shoulders by the gap; in bare wood their line lies `sunk` [m] deeper. There the
+    line a + slope y meets the round of radius w where y^2 + (a + slope y)^2 = w^2.
+    """
+    finished = math.sqrt((shape.radius + shape.gap) ** 2 - shape.gap**2)
+    start, wide = shape.gap + sunk - slope * finished, shape.radius + shape.gap + shape.build
+    square = 1.0 + slope**2
+    mouth = (math.sqrt(square * wide**2 - start**2) - start * slope) / square
+    return mouth, start + slope * mouth

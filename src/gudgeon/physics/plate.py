@@ -136,42 +136,6 @@ def fin_tang(*, set_in: float, tall: float) -> Plate | None:
     return Plate(_frozen(np.array([(-set_in, -half), (0.0, -half), (0.0, half), (-set_in, half)])))
 
 
-def distance_to(outline: Array, start: Array, stop: Array) -> float:
-    """Least distance [m] from a closed outline (k, 2) to a stretch of line; 0 where they touch or one holds the other.
-
-    start, stop : (2,) [m] ends of the stretch
-    """
-    ends = np.roll(outline, -1, axis=0)
-    if _holds(outline, start) or any(_cross(a, b, start, stop) for a, b in zip(outline, ends, strict=True)):
-        return 0.0
-    to_corners = _to_stretches(outline, start[None, :], stop[None, :])
-    to_edges = [_to_stretches(end[None, :], outline, ends) for end in (start, stop)]
-    return float(min(to_corners.min(), *(found.min() for found in to_edges)))
-
-
-def _to_stretches(points: Array, starts: Array, stops: Array) -> Array:
-    along = stops - starts
-    squares = np.maximum((along**2).sum(axis=1), 1e-30)
-    share = np.clip(((points - starts) * along).sum(axis=1) / squares, 0.0, 1.0)
-    return np.asarray(np.hypot(*(points - starts - share[:, None] * along).T))
-
-
-def _holds(outline: Array, point: Array) -> bool:
-    """Whether a point is inside: a ray from it crosses the outline an odd number of times."""
-    x, y = outline[:, 0], outline[:, 1]
-    x_next, y_next = np.roll(x, -1), np.roll(y, -1)
-    passes = (y > point[1]) != (y_next > point[1])
-    share = np.divide(point[1] - y, y_next - y, out=np.zeros_like(y), where=passes)
-    return bool(np.count_nonzero(passes & (x + share * (x_next - x) > point[0])) % 2)
-
-
-def _cross(a: Array, b: Array, c: Array, d: Array) -> bool:
-    def side(p: Array, q: Array, r: Array) -> float:
-        return float((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]))
-
-    return side(a, b, c) * side(a, b, d) < 0.0 and side(c, d, a) * side(c, d, b) < 0.0
-
-
 def _without_repeats(corners: Array) -> Array:
     kept = np.any(np.abs(corners - np.roll(corners, 1, axis=0)) > 1e-12, axis=1)
     return np.asarray(corners[kept])

@@ -162,6 +162,14 @@ def _sound(shape: _Shape, what: str) -> Solid:
     return Solid(shape)
 
 
+def _cutter(shape: _Shape, what: str) -> Solid:
+    """A sound solid with something in it: a cut of no size would leave its wood uncut without a word."""
+    solid = _sound(shape, what)
+    if not solid.volume > 0.0:
+        raise NoAnswer(f"{what} does not close into a solid: one of its sizes is nothing or no number")
+    return solid
+
+
 def from_triangles(vertices: Array, faces: NDArray[np.int64]) -> Solid:
     """The solid inside a closed surface.
 
@@ -233,8 +241,8 @@ def _prism(outline: Array, bottom: float, top: float) -> Solid:
     """An upright prism over a polygon (k, 2) of x, y [m], anticlockwise seen from above, between two heights [m]."""
     kernel = _kernel()
     cross = kernel.CrossSection([np.ascontiguousarray(outline * _MM)])
-    upright = kernel.Manifold.extrude(cross, _MM * (top - bottom)).translate((0.0, 0.0, _MM * bottom))
-    return _sound(upright, "the cut")
+    upright = _sound(kernel.Manifold.extrude(cross, _MM * (top - bottom)), "the cut")
+    return upright.moved((0.0, 0.0, bottom))
 
 
 def _between(hull: Hull, ahead: tuple[float, FaceLine] | None, behind: tuple[float, FaceLine] | None) -> Solid:
@@ -263,15 +271,16 @@ def bore_solid(bore: Bore) -> Solid:
     begin = np.array(bore.mouth) - bore.proud * inward
     matrix = np.column_stack([side, np.cross(inward, side), inward, _MM * begin])
     round_bar = _kernel().Manifold.cylinder(_MM * (bore.depth + bore.proud), _MM * radius, circular_segments=_ROUND)
-    return _sound(round_bar.transform(matrix), "the bore")
+    return _cutter(_cutter(round_bar, "the bore").shape.transform(matrix), "the bore where it lies")
 
 
 def slot_solid(slot: Slot) -> Solid:
     """What a slot takes."""
     along, across, up = (_MM * size for size in slot.size)
     x, y, z = (_MM * place for place in slot.centre)
-    box = _kernel().Manifold.cube((along, across, up), True).rotate((0.0, math.degrees(slot.tilt), 0.0))
-    return _sound(box.translate((x, y, z)), "the slot")
+    box = _cutter(_kernel().Manifold.cube((along, across, up), True), "the slot").shape
+    turned = box.rotate((0.0, math.degrees(slot.tilt), 0.0)).translate((x, y, z))
+    return _cutter(turned, "the slot where it lies")
 
 
 def segment_solids(
@@ -296,7 +305,7 @@ def segment_solids(
         piece = whole.shared(_between(hull, ahead, behind)) if ahead or behind else whole
         holes = [bore_solid(bore) for bore in bores if bore.piece in (None, place)]
         holes += [slot_solid(slot) for slot in slots if slot.piece in (None, place)]
-        piece = piece.without(holes)
+        piece = _sound(piece.without(holes).shape, f"piece {place + 1}")
         if piece.is_empty:
             raise NoAnswer(f"nothing is left of piece {place + 1} between its cuts")
         pieces.append(piece)

@@ -1,9 +1,10 @@
-"""The sheets to work from at the bench: holes and what goes in them, order of work, weights to check, cautions."""
+"""The sheets to work from at the bench: holes and what goes in them, order of work with its cautions, weights."""
 
 from collections.abc import Iterator, Sequence
 from functools import partial
 
 from gudgeon.answers.papers import Hole, Papers, StageWeight, Warned
+from gudgeon.answers.work_order import Waiting, order_of_work, waiting
 from gudgeon.physics.spread import Estimate
 from gudgeon.report.drawing import figure
 from gudgeon.report.flowing import (
@@ -18,10 +19,11 @@ from gudgeon.report.flowing import (
     table,
     task,
 )
-from gudgeon.report.paper import Frame, Sheet
+from gudgeon.report.paper import Frame, Pen, Sheet
 from gudgeon.report.rows import Measure, Shop, row
 from gudgeon.report.summary_sheets import SIDE
 from gudgeon.report.title_block import HEIGHT
+from gudgeon.report.wood_rows import STAGE_WORDS, step_words
 
 _STAGES = {
     "shaped": "joints cut, before any hole",
@@ -31,17 +33,7 @@ _STAGES = {
     "painted": "all coats on, and hard",
     "rigged": "hooks and all fittings on",
 }
-_SUBJECTS = {
-    "lead": "Lead",
-    "lead law": "Lead and the law",
-    "wood dust": "Wood dust",
-    "resin": "Resins",
-    "hooks": "Hooks",
-    "saws": "Saws and drills",
-    "solvents": "Solvents",
-    "uv lamp": "Curing lamps",
-}
-_ON_MARK = 3e-4  # m off the middle line before a lure lists; common practice, no source
+_ASIDE = 14.0  # mm a caution stands in, as the words of its step do
 _UNSOURCED = "common practice, no source"
 
 
@@ -50,17 +42,33 @@ def shown(value: Estimate | float, measure: Measure, shop: Shop) -> str:
     return row("", "", value, measure, shop).shown
 
 
-def bench_sheets(papers: Papers, frame: Frame, shop: Shop) -> tuple[Sheet, ...]:
-    """Ballast, weights, cautions: each begins on a sheet of its own."""
+def bench_sheets(papers: Papers, frame: Frame, shop: Shop, note: str = "") -> tuple[Sheet, ...]:
+    """Ballast and the work, weights, what the law says of lead: each begins on a sheet of its own.
+
+    note : what is to be said of papers that several lures share; their weights and readings stand on their cards
+    """
     room = frame.width - 2.0 * SIDE
-    parts = (("Ballast and order of work",
-              [*_ballast(papers, room, shop), *_work(papers, room, shop), *_readings(papers, room, shop)]),
-             ("Weights, stage by stage", list(_weights(papers, room, shop))),
-             ("Cautions", list(_cautions(papers, room, shop))))  # fmt: skip
-    return tuple(sheet for title, blocks in parts for sheet in _on_sheets(title, blocks, frame))
+    law = list(_laws(papers, room, shop)) if papers.laws else []
+    work = (
+        "Ballast and order of work",
+        [*noted(note, room), *_ballast(papers, room, shop), *_work(papers, room, shop)],
+    )
+    parts = [work, ("Weights, stage by stage", list(_weights(papers, room, shop))),
+             ("Readings; lead and the law" if law else "Readings", [*_readings(papers, room, shop), *law])]  # fmt: skip
+    shared = [work, ("Lead and the law", law)]
+    return tuple(sheet for title, blocks in (shared if note else parts) if blocks
+                 for sheet in on_sheets(title, blocks, frame))  # fmt: skip
 
 
-def _on_sheets(title: str, blocks: Sequence[Block], frame: Frame) -> Iterator[Sheet]:
+def noted(note: str, room: float) -> Iterator[Block]:
+    """What is to be said at the head of a sheet that several lures share."""
+    if note:
+        yield from paragraph(note, room, bold=True)
+        yield gap(2.5)
+
+
+def on_sheets(title: str, blocks: Sequence[Block], frame: Frame) -> Iterator[Sheet]:
+    """Blocks on as many upright sheets as they take."""
     tall = frame.height - HEIGHT - 2.0 * SIDE
     for place, page in enumerate(paged(blocks, tall, tall)):
         name = title if place == 0 else f"{title}, continued"
@@ -156,66 +164,56 @@ def _shot_rows(papers: Papers, shop: Shop) -> list[list[str]]:
 
 
 def _work(papers: Papers, room: float, shop: Shop) -> Iterator[Block]:
-    yield gap(2.0)
+    """The steps under what they are done to, each with the cautions to read before it."""
     yield heading("Order of work", room)
-    for number, words in enumerate(_steps(papers, shop), start=1):
-        yield from task(words, room, f"{number}")
+    stage, told = "", set[str]()
+    for number, step in enumerate(order_of_work(papers), start=1):
+        if step.when != stage:
+            stage = step.when
+            words = STAGE_WORDS[stage]
+            for block in paragraph(words[0].upper() + words[1:], room, size=10.0, bold=True):
+                yield Block(block.height + 0.6, block.draw, keeps=True)
+        for caution in papers.cautions:
+            if caution.subject in step.about and caution.subject not in told:
+                yield from _told(caution, room)
+        told |= set(step.about)
+        yield from task(step_words(step, shop), room, f"{number}")
 
 
-def _steps(papers: Papers, shop: Shop) -> Iterator[str]:
-    yield "Print at 100 %, no fitting to the page. Measure the bars on the template before anything is cut."
-    yield "Weigh the shaped blank before any hole, and push it under in a jug on the scale. Write both down."
-    if not any(hole.is_to_fill for hole in papers.holes):
-        yield _tub(papers, 0.0, shop)
-        return
-    near = shown(_ON_MARK, Measure.CUT, shop)
-    yield f"Drill every hole to its depth in bare wood: bit on its mark within {near}, stop set, dust blown out."
-    first, last = [hole for hole in papers.holes[:-1] if hole.is_to_fill], papers.holes[-1]
-    if first:
-        yield f"Seal, let dry, then fill: {', '.join(_grams(hole, hole.add, shop) for hole in first)}."
-    held = papers.held_back
-    if held > 5e-5:
-        put, left = shown(last.add - held, Measure.MASS, shop), shown(held, Measure.MASS, shop)
-        yield f"Last hole, {last.name}: put in {put} and leave {left} out until the tub test."
-    else:
-        yield f"Last hole, {last.name}: {shown(last.add, Measure.MASS, shop)}."
-    yield _tub(papers, held, shop)
-    yield "Put what the tub asks for in the last hole, test once more, then plug every hole flush and let it set."
+def _told(caution: Warned, room: float) -> Iterator[Block]:
+    """A caution at the step it belongs to: it stands before it, and stays with it."""
+    source = "" if caution.source in ("", _UNSOURCED) or caution.subject == "lead law" else f" ({caution.source})"
+    for block in paragraph(caution.words + source, room - _ASIDE, size=8.5, indent=15.0, head="caution"):
+        yield Block(block.height, partial(_aside, block), keeps=True)
+    yield Block(0.7, gap(0.7).draw, keeps=True)
 
 
-def _tub(papers: Papers, held: float, shop: Shop) -> str:
-    """What to expect of the tub, less what is left out of the last hole, and what a gram there is worth inside."""
-    tub = papers.check.tub
-    is_leaded = tub.stage in ("leaded", "painted", "rigged")
-    out = held if is_leaded else 0.0
-    taped = tub.to_hang + out / tub.inside_per_taped
-    weight = tub.rate.mass
-    scale = shown(Estimate(weight.value - out, weight.low - out, weight.high - out), Measure.MASS, shop)
-    half = tub.rate.excess.spread
-    amount = shown(Estimate(abs(taped), abs(taped) - half, abs(taped) + half), Measure.MASS, shop)
-    without = f", {shown(out, Measure.MASS, shop)} still left out" if out else ""
-    inside = shown(1e-3 * tub.inside_per_taped, Measure.MASS, shop)
-    if taped >= 0.0:
-        does = f"hang with {amount} of lead taped on. For each gram more that it takes put {inside} more inside; "
-        does += f"for each gram less, {inside} less."
-    else:
-        does = f"sink, {amount} of lead too heavy to hang. For each gram more than that put {inside} less inside; "
-        does += f"for each gram less, {inside} more."
-    return f"Tub test ({tub.stage}; {tub.on}; {tub.water}{without}): it should weigh {scale} and {does}"
+def _aside(block: Block, pen: Pen, left: float, top: float) -> None:
+    block.draw(pen, left + _ASIDE, top)
 
 
 def _weights(papers: Papers, room: float, shop: Shop) -> Iterator[Block]:
     yield heading("Weights, stage by stage", room)
-    words = "Write what the scale shows beside what is expected; where it lies outside, find out why before going on."
+    words = ("Write what the scale shows beside what is expected; where it lies outside, find out why before going on. "
+             "Where holes are drilled in the square blank, shaped is reckoned: no scale ever shows it.")  # fmt: skip
     yield from paragraph(words, room)
-    if papers.held_back > 5e-5:
-        held = shown(papers.held_back, Measure.MASS, shop)
-        yield from paragraph(f"Leaded weighs {held} less until the last hole is full.", room)
+    last = waiting(papers)
+    if last is not None:
+        yield from paragraph(_until_then(last, shop), room)
     yield gap(1.5)
     yield _weight_heads(room)
     names = [piece.name for piece in papers.check.pieces]
     for stage in papers.stages:
         yield from _stage(stage, names, room, shop)
+
+
+def _until_then(last: Waiting, shop: Shop) -> str:
+    """What the last hole makes of the weights until it is done."""
+    net, wood = (shown(mass, Measure.MASS, shop) for mass in (last.net, last.wood))
+    if last.is_bored:
+        return f"Leaded and later weigh {net} less until {last.hole.name} is full."
+    return (f"Drilled and later are told with {last.hole.name} done, which waits for the tub test: until then drilled "
+            f"and sealed weigh {wood} more, leaded and later {net} less.")  # fmt: skip
 
 
 def _weight_heads(room: float) -> Block:
@@ -235,36 +233,19 @@ def _stage(stage: StageWeight, names: Sequence[str], room: float, shop: Shop) ->
 
 
 def _readings(papers: Papers, room: float, shop: Shop) -> Iterator[Block]:
-    yield gap(4.0)
     yield heading("Readings", room)
     grams = shown(papers.blank_volume, Measure.VOLUME, shop)
     yield blanks("jug test of the shaped blank: grams, about its cm3", room, expected=grams)
     yield blanks("tub test: lead taped on until it hangs, and the water's temperature", room)
     for number in (1, 2, 3):
         yield blanks(f"timed drop {number}: seconds, over what distance", room)
-
-
-def _cautions(papers: Papers, room: float, shop: Shop) -> Iterator[Block]:
-    for subject in dict.fromkeys(caution.subject for caution in papers.cautions):
-        yield heading(_SUBJECTS.get(subject, subject), room)
-        for caution in papers.cautions:
-            if caution.subject == subject:
-                yield from _told(caution, room)
-        if subject == "lead law":
-            yield from _laws(papers, room, shop)
-        yield gap(1.8)
-    yield from paragraph("Where no source stands: common practice, no source.", room, size=8.5)
-
-
-def _told(caution: Warned, room: float) -> Iterator[Block]:
-    source = "" if caution.source in ("", _UNSOURCED) or caution.subject == "lead law" else f" ({caution.source})"
-    yield from paragraph(caution.words + source, room, size=8.5)
-    yield gap(0.7)
+    yield gap(6.0)
 
 
 def _laws(papers: Papers, room: float, shop: Shop) -> Iterator[Block]:
     lead = shown(papers.lead, Measure.MASS, shop)
     words = f"This lure holds {lead} of lead. What is known of single places, not the law itself:"
+    yield heading("Lead and the law", room)
     yield from paragraph(words, room, size=8.5)
     yield gap(0.8)
     columns = [Column(("place",), 47.0, "left"), Column(("what is known",), room - 99.0, "left"),

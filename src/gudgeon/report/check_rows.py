@@ -7,6 +7,7 @@ from gudgeon.answers.ballasting import Ballasting, PocketLoad
 from gudgeon.answers.checked import Check
 from gudgeon.answers.classing import class_of
 from gudgeon.answers.floating import HEELS
+from gudgeon.answers.joint_shapes import joint_shape
 from gudgeon.answers.pieces import PieceAnswer
 from gudgeon.answers.sinking_rate import SinkingRate
 from gudgeon.physics.spread import Estimate
@@ -95,7 +96,7 @@ def _drawn(check: Check, shop: Shop) -> Iterator[Row]:
     for number, joint in enumerate(check.lure.joints, start=1):
         yield row(f"joint.{number}.at", f"joint {number}: middle, from the nose", joint.at, Measure.CUT, shop)
         yield row(f"joint.{number}.gap", "   finished gap", joint.gap, Measure.LENGTH, shop)
-        yield row(f"joint.{number}.bare_gap", "   gap to cut in bare wood", joint.gap + 2.0 * check.lure.build,
+        yield row(f"joint.{number}.bare_gap", "   gap to cut in bare wood", _bare_gap(check, number),
                   Measure.LENGTH, shop)  # fmt: skip
         yield row(f"joint.{number}.removed", "   takes away", joint.removed, Measure.VOLUME, shop)
     yield words_row("water.kind", "water", check.lure.water.words)
@@ -104,9 +105,15 @@ def _drawn(check: Check, shop: Shop) -> Iterator[Row]:
     yield row("now.excess", "weight in water as it stands", check.now.excess, Measure.MASS, shop, standing=COMPUTED)
 
 
+def _bare_gap(check: Check, number: int) -> float:
+    """[m] to cut at the middle of a joint, counted from 1."""
+    lure = check.lure
+    return joint_shape(check.design.joints[number - 1], lure.hull).bared(lure.build).cut_gap
+
+
 def _ballast(check: Check, ballast: Ballasting, shop: Shop) -> Iterator[Row]:
     yield row("ballast.needed", "needed in all", ballast.needed, Measure.MASS, shop, standing=COMPUTED)
-    yield row("ballast.spare", "leave out for the last hole", ballast.spare, Measure.MASS, shop)
+    yield row("ballast.spare", "for the tub test to settle", ballast.spare, Measure.MASS, shop)
     for load in ballast.pockets:
         yield from _pocket(check, load, shop)
     yield row("ballast.excess_left", "weight in water beyond the aim", ballast.excess_left, Measure.MASS, shop)

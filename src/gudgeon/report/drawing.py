@@ -4,12 +4,23 @@ import math
 
 import numpy as np
 
+from gudgeon.answers.checked import Check
+from gudgeon.answers.joint_shapes import joint_shape
 from gudgeon.answers.papers import Hole, Papers
-from gudgeon.physics.hull import Hull, depth_at, half_width_at, profile, skin_heights
-from gudgeon.physics.lure import Joint, Lure
-from gudgeon.physics.section import half_widths
+from gudgeon.physics.hull import depth_at, half_width_at, profile, skin_heights
+from gudgeon.physics.joint_face import JointShape
+from gudgeon.physics.lure import Lure
 from gudgeon.report.cuts import Cut
-from gudgeon.report.drawn_parts import Fixed, fin_from_side, fittings, lip_from_above, lip_from_side
+from gudgeon.report.drawn_parts import (
+    Fixed,
+    fin_from_side,
+    fittings,
+    hinges_drawn,
+    lip_from_above,
+    lip_from_side,
+    pivots,
+)
+from gudgeon.report.joint_lines import bare_faces, joint_from_above, joint_from_side
 from gudgeon.report.rows import Measure, Shop, row
 from gudgeon.report.strokes import Array, Drawing, Label, Line, Note, Point, Stroke, circle, cross, grouped, path
 
@@ -27,14 +38,14 @@ def side_view(papers: Papers, cuts: tuple[Cut, ...], shop: Shop) -> Drawing:
     """Seen from its left side, with bores, cuts, hardware, and notes of how far each is from the nose."""
     lure = papers.check.lure
     strokes = [*_outlines(lure, top=False), _middle_line(lure)]
-    for joint in lure.joints:
-        strokes += _joint_from_side(lure, joint)
+    for number in range(1, len(lure.joints) + 1):
+        strokes += joint_from_side(papers.check, number)
     for hole in papers.holes:
         strokes += _hole_from_side(lure, hole)
     fixed = fittings(papers.check)
     for item in fixed:
         strokes += cross((item.at[0], item.at[2]))
-    strokes += [*lip_from_side(papers.check), *fin_from_side(papers.check)]
+    strokes += [*hinges_drawn(papers.check, (0, 2)), *lip_from_side(papers.check), *fin_from_side(papers.check)]
     strokes += [*circle_at_nose(), *(stroke for cut in cuts for stroke in _cutting_ends(lure, cut))]
     above, below = _side_notes(papers, fixed, cuts, shop)
     return Drawing(tuple(strokes), _letters(lure, cuts, above), above, below)
@@ -44,15 +55,15 @@ def top_view(papers: Papers, shop: Shop) -> Drawing:
     """Seen from above: the fish's right side is up."""
     lure = papers.check.lure
     strokes = [*_outlines(lure, top=True), _middle_line(lure)]
-    for joint in lure.joints:
-        strokes += _joint_from_above(lure, joint)
+    for number in range(1, len(lure.joints) + 1):
+        strokes += joint_from_above(papers.check, number)
     for hole in papers.holes:
         strokes += _hole_from_above(lure, hole)
     fixed = fittings(papers.check)
     for item in fixed:
         strokes += cross((item.at[0], item.at[1]))
-    strokes += lip_from_above(papers.check, lure.bare_hull)
-    notes = [_face_note(lure, number, joint, shop) for number, joint in enumerate(lure.joints, start=1)]
+    strokes += [*hinges_drawn(papers.check, (0, 1)), *lip_from_above(papers.check, lure.bare_hull)]
+    notes = [_joint_note(papers.check, number, shop) for number in range(1, len(lure.joints) + 1)]
     notes += [_off_middle(item, shop) for item in fixed if abs(item.at[1]) > 0.05]
     return Drawing(tuple(strokes), below=grouped(notes))
 
@@ -71,57 +82,6 @@ def _outlines(lure: Lure, *, top: bool) -> list[Stroke]:
 def _middle_line(lure: Lure) -> Stroke:
     ends = (1e3 * lure.hull.start - _OVERSHOOT, 1e3 * lure.hull.stop + _OVERSHOOT)
     return path(Line.CENTRE, [(ends[0], 0.0), (ends[1], 0.0)])
-
-
-def bare_faces(lure: Lure, joint: Joint) -> tuple[float, float]:
-    """Stations [m] at the middle of a joint's faces as cut in bare wood: coats close the gap to the finished one."""
-    half = 0.5 * joint.gap + lure.build
-    return joint.at - half, joint.at + half
-
-
-def _faces(lure: Lure, joint: Joint) -> list[tuple[Line, Hull, float, float]]:
-    """Line, hull, station [m] and signed slope of each face: the vee recedes by slope times the distance out."""
-    bevels = (-math.tan(joint.front_bevel), math.tan(joint.rear_bevel))
-    cut = [(Line.VISIBLE, lure.bare_hull, station, slope)
-           for station, slope in zip(bare_faces(lure, joint), bevels, strict=True)]  # fmt: skip
-    if lure.build == 0.0:
-        return cut
-    ends = (joint.at - 0.5 * joint.gap, joint.at + 0.5 * joint.gap)
-    return cut + [(Line.FINISHED, lure.hull, station, slope) for station, slope in zip(ends, bevels, strict=True)]
-
-
-def _joint_from_side(lure: Lure, joint: Joint) -> list[Stroke]:
-    strokes = []
-    for line, hull, station, slope in _faces(lure, joint):
-        bottom, top = depth_at(hull, station)
-        strokes.append(path(line, [(1e3 * station, 1e3 * bottom), (1e3 * station, 1e3 * top)]))
-        if slope and line is Line.VISIBLE:
-            strokes.append(path(Line.VISIBLE, _arris(hull, station, slope)))
-    low, high = depth_at(lure.hull, joint.at)
-    ends = [(1e3 * joint.at, 1e3 * low - _OVERSHOOT), (1e3 * joint.at, 1e3 * high + _OVERSHOOT)]
-    return [*strokes, path(Line.CENTRE, ends)]
-
-
-def _arris(hull: Hull, station: float, slope: float) -> Array:
-    """Where a vee'd face leaves the skin, seen from the side (k, 2) [mm]: the line to draw on the blank."""
-    bottom, top = depth_at(hull, station)
-    heights = 0.5 * (bottom + top) + 0.5 * (top - bottom) * np.sin(np.linspace(-0.5 * math.pi, 0.5 * math.pi, 41))
-    stations = np.full_like(heights, station)
-    for _ in range(12):  # the skin tapers: each pass is nearer by slope times taper
-        stations = station + slope * half_widths(hull.sections(stations), heights)
-    return 1e3 * np.stack([stations, heights], axis=1)
-
-
-def _joint_from_above(lure: Lure, joint: Joint) -> list[Stroke]:
-    strokes = []
-    for line, hull, station, slope in _faces(lure, joint):
-        reach = station
-        for _ in range(12):
-            reach = station + slope * float(hull.side(np.array([reach]))[0])
-        out = float(hull.side(np.array([reach]))[0])
-        strokes.append(path(line, 1e3 * np.array([(reach, -out), (station, 0.0), (reach, out)])))
-    out = 1e3 * half_width_at(lure.hull, joint.at, 0.0) + _OVERSHOOT
-    return [*strokes, path(Line.CENTRE, [(1e3 * joint.at, -out), (1e3 * joint.at, out)])]
 
 
 def _mouth(hole: Hole) -> Array:
@@ -212,7 +172,7 @@ def _side_notes(
         if hole.face in ("front", "rear"):
             x, _, z = (float(value) for value in _mouth(hole))
             below.append(Note((1e3 * x, 1e3 * z), figure(x, shop), (f"{hole.name}, along the body",)))
-    for item in fixed:
+    for item in (*fixed, *pivots(papers.check)):
         x, _, z = item.at
         is_high = z >= _middle_height(lure, x)
         (above if is_high else below).append(Note((x, z), figure(1e-3 * x, shop), (item.name,)))
@@ -234,15 +194,29 @@ def _middle_height(lure: Lure, x: float) -> float:
     return 500.0 * sum(depth_at(lure.hull, station)) if inside else 0.0
 
 
-def _face_note(lure: Lure, number: int, joint: Joint, shop: Shop) -> Note:
-    """A joint's gap and vees, told under the top view, where they show."""
-    bevels = (joint.front_bevel, joint.rear_bevel)
-    front, rear = (f"{math.degrees(bevel):.0f} deg" if bevel else "square" for bevel in bevels)
-    out = 1e3 * half_width_at(lure.hull, joint.at, 0.0) + _OVERSHOOT
-    words = "both faces square" if front == rear == "square" else f"front face {front}, rear face {rear}"
-    front_face, rear_face = bare_faces(lure, joint)
+def _joint_note(check: Check, number: int, shop: Shop) -> Note:
+    """A joint's gap and the shape of its faces, told under the top view, where they show."""
+    joint, shape = check.lure.joints[number - 1], joint_shape(check.design.joints[number - 1], check.lure.hull)
+    out = 1e3 * half_width_at(check.lure.hull, joint.at, 0.0) + _OVERSHOOT
+    front_face, rear_face = bare_faces(check, number)
     gap = f"gap to cut {figure(rear_face - front_face, shop)}, finished {figure(joint.gap, shop)}"
-    return Note((1e3 * joint.at, -out), f"joint {number}:", (words, gap))
+    return Note((1e3 * joint.at, -out), f"joint {number}:", (*_shape_words(check, number, shape, shop), gap))
+
+
+def _shape_words(check: Check, number: int, shape: JointShape, shop: Shop) -> tuple[str, ...]:
+    bevels = (shape.front_bevel, shape.rear_bevel)
+    front, rear = (f"{math.degrees(bevel):.0f} deg" if bevel else "square" for bevel in bevels)
+    sloped = "both faces square" if front == rear == "square" else f"front face {front}, rear face {rear}"
+    if shape.face == "vee":
+        return (sloped,)
+    piece = check.lure.segments[number - 1 if shape.carries == "front" else number].name
+    bare = shape.bared(check.lure.build)
+    own, other = (bare.front, bare.rear) if shape.carries == "front" else (bare.rear, bare.front)
+    if shape.face == "knuckle":
+        size = f"knuckle of radius {figure(own.edges[0].radius, shop)} on the {piece}"
+        return size, f"socket of radius {figure(other.edges[0].radius, shop)}", f"beside it: {sloped}"
+    widths = [figure(2.0 * line.edges[0].outer, shop) for line in (own, other)]
+    return f"tongue {widths[0]} wide on the {piece}", f"slot {widths[1]} wide", f"beside it: {sloped}"
 
 
 def _off_middle(item: Fixed, shop: Shop) -> Note:

@@ -2,17 +2,16 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from functools import partial
 
 from gudgeon.answers.drilling import Drilled, Drilling, LastHole, When, drilling
 from gudgeon.answers.papers import Papers
-from gudgeon.report.bench_sheets import shown
+from gudgeon.answers.work_order import waiting
+from gudgeon.report.bench_sheets import noted, on_sheets, shown
 from gudgeon.report.drawing import figure
-from gudgeon.report.flowing import Block, Column, blanks, draw_blocks, gap, heading, paged, paragraph, table
+from gudgeon.report.flowing import Block, Column, blanks, gap, heading, paragraph, table
 from gudgeon.report.paper import Frame, Sheet
 from gudgeon.report.rows import Measure, Shop, row
 from gudgeon.report.summary_sheets import SIDE
-from gudgeon.report.title_block import HEIGHT
 
 SQUARE, APART, TUB = (
     "Drill schedule: the blank square", "Drill schedule: the pieces apart", "Drill schedule: after the tub test",
@@ -25,19 +24,16 @@ _LEVEL = 5e-5  # m: nearer to the middle than this is on it
 Cell = tuple[tuple[str, ...], float, str]  # a column's head, its share of the width, what stands in it
 
 
-def drill_sheets(papers: Papers, frame: Frame, shop: Shop) -> tuple[Sheet, ...]:
-    """What is drilled while the blank is square never stands on a sheet with what waits for the tub."""
+def drill_sheets(papers: Papers, frame: Frame, shop: Shop, note: str = "") -> tuple[Sheet, ...]:
+    """What is drilled while the blank is square never stands on a sheet with what waits for the tub.
+
+    note : what is to be said of papers that several lures share
+    """
     room, schedule = frame.width - 2.0 * SIDE, drilling(papers)
     parts = ((SQUARE, list(_square(schedule, room, shop))), (APART, list(_apart(schedule, room, shop))),
              (TUB, list(_tub(papers, schedule, room, shop))))  # fmt: skip
-    return tuple(sheet for title, blocks in parts if blocks for sheet in _on_sheets(title, blocks, frame))
-
-
-def _on_sheets(title: str, blocks: Sequence[Block], frame: Frame) -> Iterator[Sheet]:
-    tall = frame.height - HEIGHT - 2.0 * SIDE
-    for place, page in enumerate(paged(blocks, tall, tall)):
-        name = title if place == 0 else f"{title}, continued"
-        yield Sheet(name, False, partial(draw_blocks, page, frame.left + SIDE, frame.top - SIDE))
+    return tuple(sheet for title, blocks in parts if blocks
+                 for sheet in on_sheets(title, [*noted(note, room), *blocks], frame))  # fmt: skip
 
 
 def _square(schedule: Drilling, room: float, shop: Shop) -> Iterator[Block]:
@@ -193,19 +189,18 @@ def _tub(papers: Papers, schedule: Drilling, room: float, shop: Shop) -> Iterato
 
 
 def _tub_words(papers: Papers, last: LastHole, shop: Shop) -> Iterator[str]:
-    hole = last.hole
-    yield (f"{hole.name} is filled last, and how full is told by the tub. The depth below is for "
-           f"{shown(hole.mass, Measure.MASS, shop)} of {hole.material} in all and its plug; from the finished "
-           f"skin it is deeper by {_with_unit(hole.coat, shop)} of coats.")  # fmt: skip
+    hole, waits = last.hole, waiting(papers)
     bit, place = ("metric bit", 0) if shop is Shop.METRIC else ("bit in inches", 1)
     per_gram = shown(last.per_gram[place], Measure.LENGTH, shop)
+    if waits is not None and waits.is_bored:
+        yield (f"{hole.name} is bored already, and filled last: {shown(waits.left, Measure.MASS, shop)} of "
+               f"{hole.material} waits for the tub test. It is to hold {shown(hole.mass, Measure.MASS, shop)} in all; "
+               f"each gram is {per_gram} of bore.")  # fmt: skip
+        return
+    yield (f"{hole.name} is drilled last, and how deep is told by the tub. The depth below is for "
+           f"{shown(hole.mass, Measure.MASS, shop)} of {hole.material} and its plug; from the finished skin it is "
+           f"deeper by {_with_unit(hole.coat, shop)} of coats.")  # fmt: skip
     yield f"Each gram of {hole.material} more or less is {per_gram} of bore with the {bit}."
-    yield ("The order of work puts part of the ballast in before the test and the rest after: so done, bore it to this "
-           "depth before the test, last of all.")  # fmt: skip
-    tub = papers.check.tub
-    if hole.taped is not None and tub.stage in ("leaded", "painted", "rigged"):
-        taped = shown(hole.taped, Measure.MASS, shop)
-        less = shown(papers.held_back / tub.inside_per_taped, Measure.MASS, shop)
-        yield (f"Or bore it after the test: tape {taped} of {hole.material} outside under its mark in its place. "
-               f"Nothing is left out then, and the tub asks for {less} less than the order of work says; set the stop "
-               "when it has told.")  # fmt: skip
+    if hole.taped is not None and papers.check.tub.stage in ("leaded", "painted", "rigged"):
+        yield (f"In the test {shown(hole.taped, Measure.MASS, shop)} of {hole.material} is taped outside over its mark "
+               "in its place. Take the tape and that off again before you drill.")  # fmt: skip

@@ -11,15 +11,16 @@ import numpy as np
 from gudgeon.answers.checked import Check
 from gudgeon.answers.joint_shapes import joint_shape
 from gudgeon.answers.lip_and_fin import LipAndFin, lip_and_fin
-from gudgeon.answers.lip_slot import GLUE_FIT
-from gudgeon.answers.papers import Papers, papers
+from gudgeon.answers.papers import papers
+from gudgeon.answers.wood_taken import wood_taken
 from gudgeon.errors import Fault, Refusal
 from gudgeon.physics.hull import Hull
 from gudgeon.physics.joint_face import JointShape
-from gudgeon.physics.lure import segment_at
+from gudgeon.physics.shapes import Box, Rod
 from gudgeon.physics.solid import Bore, Slot, segment_solids
 from gudgeon.report.cuts import cuts_of, section_view
 from gudgeon.report.drawing import side_view, top_view
+from gudgeon.report.hidden_cuts import SIDE, TOP, cuts_in_section, hidden_cuts, wooden
 from gudgeon.report.laying import plain
 from gudgeon.report.mesh_files import Mesh, stl, three_mf
 from gudgeon.report.rows import Measure, Shop
@@ -32,9 +33,6 @@ Kind = Literal["stl", "3mf", "dxf", "svg", "step"]
 _ENDINGS: dict[str, Kind] = {
     ".stl": "stl", ".3mf": "3mf", ".dxf": "dxf", ".svg": "svg", ".step": "step", ".stp": "step",
 }  # fmt: skip
-_CLEAR = 0.02  # m a slot is carried on past the skin
-NOT_CUT = "hinges, eyes and harness are not cut into it"
-"""What solids leave out, said when one is written."""
 
 
 @dataclass(frozen=True)
@@ -47,7 +45,7 @@ class Exported:
 
 @dataclass(frozen=True, eq=False)
 class Wood:
-    """The wood at one size, for solids: the body, its joints, its ballast bores and slots."""
+    """The wood at one size, for solids: the body, its joints, every bore and slot in it."""
 
     hull: Hull
     joints: tuple[tuple[float, JointShape], ...]
@@ -82,7 +80,7 @@ def exported(check: Check, kind: Kind, *, stamp: str, finished: bool, piece: str
         return Exported(content, f"{len(drawn)} views at true size, bare wood and finished skin in layers of their own")
     chosen, wood = _chosen(check, piece), wood_of(check, finished=finished)
     pieces = "one piece" if len(chosen) == 1 else f"{len(chosen)} pieces"
-    words = f"{pieces}, {wood.size}, in mm, x aft, y right, z up; {NOT_CUT}"
+    words = f"{pieces}, {wood.size}, every bore and slot cut, in mm, x aft, y right, z up"
     if kind == "step":
         names = [segment.name for segment in check.lure.segments]
         plan = step_plan(wood.hull, wood.joints, wood.bores, wood.slots, names)
@@ -113,49 +111,23 @@ def wood_of(check: Check, *, finished: bool) -> Wood:
     hull, build = (lure.hull, 0.0) if finished else (lure.bare_hull, lure.build)
     joints = tuple((joint.at, joint_shape(drawn, lure.hull).bared(build))
                    for joint, drawn in zip(lure.joints, design.joints, strict=True))  # fmt: skip
-    size = "finished size" if finished else "bare wood"
-    return Wood(hull, joints, _bores(papers(check)), _slots(check), size)
-
-
-def _bores(sheets: Papers) -> tuple[Bore, ...]:
-    """Ballast bores to their inner ends, wherever the skin is; a bore along the body begins at its own piece's face."""
-    return tuple(
-        Bore(hole.pocket.mouth, hole.pocket.inward, hole.bored.depth, hole.pocket.bore, proud=2.0 * hole.pocket.bore,
-             piece=hole.pocket.segment)
-        for hole in sheets.holes
-    )  # fmt: skip
-
-
-def _slots(check: Check) -> tuple[Slot, ...]:
-    """The slots of lip and fin, carried on past the skin."""
-    found, lip, fin, lure = [], check.design.lip, check.design.fin, check.lure
-    if lip is not None:
-        thick, along = lip.thickness + GLUE_FIT, lip.set_in + _CLEAR
-        outward = np.array([-np.cos(lip.angle), 0.0, -np.sin(lip.angle)])
-        down = np.array([np.sin(lip.angle), 0.0, -np.cos(lip.angle)])
-        x, y, z = (float(c) for c in np.array([lip.at, 0.0, lip.height]) + outward * 0.5 * (_CLEAR - lip.set_in)
-                   + 0.5 * thick * down)  # fmt: skip
-        found.append(
-            Slot((x, y, z), (along, lip.width + GLUE_FIT, thick), -lip.angle, segment_at(lure.segments, lip.at)[0])
-        )
-    if fin is not None and fin.set_in > 0.0:
-        along = fin.set_in + _CLEAR
-        middle = (fin.at - fin.set_in + 0.5 * along, 0.0, fin.height)
-        found.append(Slot(middle, (along, fin.thickness + GLUE_FIT, 0.5 * fin.tall),
-                          piece=segment_at(lure.segments, fin.at)[0]))  # fmt: skip
-    return tuple(found)
+    size, taken = "finished size" if finished else "bare wood", wood_taken(papers(check))
+    bores = tuple(one.bore(hull.length) for one in taken if isinstance(one.shape, Rod))
+    slots = tuple(one.slot(hull.length) for one in taken if isinstance(one.shape, Box))
+    return Wood(hull, joints, bores, slots, size)
 
 
 def views(check: Check, shop: Shop) -> tuple[View, ...]:
     """Side, top, sections, and the plates laid flat."""
     sheets = papers(check)
-    cuts = cuts_of(sheets)
+    cuts, wood = cuts_of(sheets), wooden(sheets)
     name = check.design.name
-    found = [View("side", f"{name}: side", side_view(sheets, cuts, shop).strokes),
-             View("top", "top", top_view(sheets, shop).strokes)]  # fmt: skip
+    found = [View("side", f"{name}: side", (*side_view(sheets, cuts, shop).strokes, *hidden_cuts(wood, SIDE))),
+             View("top", "top", (*top_view(sheets, shop).strokes, *hidden_cuts(wood, TOP)))]  # fmt: skip
     for cut in cuts:
         words = f"{cut.letter}-{cut.letter}, {plain(cut.station, Measure.CUT, shop)} from the nose: {cut.words}"
-        found.append(View(f"section-{cut.letter}", words, section_view(sheets, cut).strokes))
+        strokes = (*section_view(sheets, cut).strokes, *cuts_in_section(wood, cut.station))
+        found.append(View(f"section-{cut.letter}", words, strokes))
     return (*found, *_plates(lip_and_fin(check.design, check.lure)))
 
 

@@ -31,8 +31,9 @@ def hardware_sections(answer: Rigging, pieces: tuple[str, ...], shop: Shop) -> t
 
 def hardware_headline(answer: Rigging) -> str:
     """What is wrong in one sentence."""
-    meets = sum(clash.distance <= 0.0 for clash in answer.clashes)
-    tight = len(answer.clashes) - meets
+    known = [clash for clash in answer.clashes if clash.most is None]
+    meets = sum(clash.distance <= 0.0 for clash in known)
+    tight = len(known) - meets
     wood = "Everything in the wood has its room"
     if meets or tight:
         told = [f"{meets} thing{'s' * (meets > 1)} in the wood meet{'s' * (meets == 1)} another" * (meets > 0),
@@ -135,3 +136,4 @@ def _clashes(clashes: tuple[Clash, ...], shop: Shop) -> Iterator[Row]:
         yield row(f"{name}.wanted", "   wanted", clash.wanted, Measure.LENGTH, shop)
         for key, label, value in (("at", "from the nose", x), ("offset", "to the right", y), ("height", "height", z)):
             yield row(f"{name}.{key}", f"   {label}", value, Measure.LENGTH, shop)
+        yield words_row(f"{name}.mend", "   to do", clash.mend.format(by=spoken(clash.by, Measure.LENGTH, shop)))

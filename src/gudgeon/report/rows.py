@@ -53,6 +53,7 @@ _SHOWN: dict[Measure, tuple[tuple[str, Callable[[float], float], int], tuple[str
     Measure.MASS_PER_DEPTH: (("g/mm", _scaled(1.0), 2), ("g/mm", _scaled(1.0), 2)),
     Measure.PART: (("%", _scaled(100.0), 1), ("%", _scaled(100.0), 1)),
     Measure.FORCE: (("N", _scaled(1.0), 0), ("lb", _scaled(1 / (POUND * STANDARD_GRAVITY)), 0)),
+    Measure.PULL: (("N", _scaled(1.0), 2), ("oz", _scaled(1 / (OUNCE * STANDARD_GRAVITY)), 1)),
     Measure.MOMENT: (("g mm", _scaled(1e6), 0), ("g mm", _scaled(1e6), 0)),
     Measure.MONEY: (("", _scaled(1.0), 2), ("", _scaled(1.0), 2)),
     Measure.COUNT: (("", _scaled(1.0), 0), ("", _scaled(1.0), 0)),

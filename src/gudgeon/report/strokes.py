@@ -24,6 +24,7 @@ class Line(Enum):
     THIN = "leaders, dimensions, marks"
     HATCH = "cut through"
     HIDDEN = "hidden edges"
+    HOLES = "hidden edges of holes and slots for hinges, eyes and wire"
     CENTRE = "centre lines and axes"
     PHANTOM = "neighbouring parts, and where sheets are joined"
 
@@ -41,6 +42,7 @@ class Line(Enum):
 _WIDTHS = {Line.VISIBLE: 0.5, Line.CUTTING: 0.7, Line.HATCH: 0.18}
 _DASHES = {
     Line.HIDDEN: (3.0, 1.0),
+    Line.HOLES: (3.0, 1.0),
     Line.CENTRE: (8.0, 1.5, 0.8, 1.5),
     Line.PHANTOM: (8.0, 1.5, 0.8, 1.5, 0.8, 1.5),
 }

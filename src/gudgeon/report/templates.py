@@ -1,12 +1,13 @@
 """The template sheets: side and top views at true size, tiled over as few sheets as hold them."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from gudgeon.answers.papers import Papers
 from gudgeon.report.cuts import Cut
 from gudgeon.report.drawing import figure, side_view, top_view
+from gudgeon.report.hidden_cuts import SIDE, TOP, hidden_cuts, wooden
 from gudgeon.report.paper import Frame, Sheet
 from gudgeon.report.rows import Measure, Shop, row
 from gudgeon.report.stacking import Stack, stacked
@@ -44,7 +45,9 @@ def template_sheets(
     def width_on_drawing(note: Note) -> float:
         return note_width(note) / factor
 
-    side, top = side_view(papers, cuts, shop), top_view(papers, shop)
+    wood = wooden(papers)
+    side, top = (replace(view, strokes=(*view.strokes, *hidden_cuts(wood, plane)))
+                 for view, plane in ((side_view(papers, cuts, shop), SIDE), (top_view(papers, shop), TOP)))  # fmt: skip
     both = stacked([side, top], wide, width_on_drawing)
     named = [("side and top", both)]
     if both.height > tall:

@@ -16,7 +16,8 @@ _BETWEEN = 15.0  # mm between views, and round them all
 _TITLE = 4.0  # mm high
 _LEFT_OUT = (Line.HATCH,)  # nobody cuts to it
 LAYERS = {
-    Line.VISIBLE: "bare-wood", Line.FINISHED: "finished-skin", Line.HIDDEN: "hidden", Line.CENTRE: "centre-lines",
+    Line.VISIBLE: "bare-wood", Line.FINISHED: "finished-skin", Line.HIDDEN: "hidden",
+    Line.HOLES: "holes-and-slots", Line.CENTRE: "centre-lines",
     Line.CUTTING: "cutting-planes", Line.THIN: "marks", Line.PHANTOM: "neighbouring-parts", Line.HATCH: "hatching",
 }  # fmt: skip
 """What each kind of line's layer is called, in both files."""

@@ -12,9 +12,11 @@ from gudgeon.report.rows import Measure, Row, Section, Shop, row, words_row
 
 COMPUTED, TREND = "computed", "trend"
 STEPS = "The order of cuts"
-STAGE_WORDS = {"square": "while it is square", "profiles": "the profiles", "shaped": "shaping and cutting apart",
-               "after the tub": "after the tub test"}  # fmt: skip
-"""What the blank is when a step is done."""
+STAGE_WORDS = {"before": "before anything is cut", "square": "while it is square", "profiles": "the profiles",
+               "shaped": "shaping and cutting apart", "apart": "the pieces apart", "weighed": "on the scale",
+               "sealed": "sealing", "filled": "the ballast", "finished": "the finish", "rigged": "hanging it together",
+               "tub": "the tub test", "after the tub": "after the tub test"}  # fmt: skip
+"""What the blank is when a step is done, or what the step is."""
 
 
 def wood_headline(wood: PieceOfWood | None, shop: Shop) -> str:

@@ -1,0 +1,68 @@
+"""What is wrong with how a lure tows, or to be watched, and what to change first."""
+
+from collections.abc import Iterator
+
+from gudgeon.answers.finding import Finding, Gravity, worst_first
+from gudgeon.answers.saying import note, watch, wrong
+from gudgeon.answers.swim_trust import MOST_CLAIMED
+from gudgeon.answers.swum import LEANS, LOCKS, SWIMS, TUMBLES, AtSpeed, Swimming
+from gudgeon.units import Measure
+
+_FEW_TIMES = 1.5
+
+
+def swim_findings(answer: Swimming) -> tuple[Finding, ...]:
+    """Every finding, worst first."""
+    if not answer.is_claimed:
+        words = (f"{len(answer.lure.segments)} pieces: beyond {MOST_CLAIMED} nothing is claimed of how it swims; the "
+                 "figures show what the sums give and no more.")  # fmt: skip
+        return (Finding(Gravity.WATCH, words),)
+    return worst_first([*_upright(answer), *_locks(answer), *_swims(answer), *_hooks(answer)])
+
+
+def _wanted(answer: Swimming) -> tuple[AtSpeed, ...]:
+    """The speeds its maker means it for; all of them where none is told."""
+    own = tuple(one for one in answer.speeds if one.speed in answer.design.aim.speeds)
+    return own or answer.speeds
+
+
+def _upright(answer: Swimming) -> Iterator[Finding]:
+    blow = answer.blow_out
+    if blow is None:
+        return
+    fastest = _wanted(answer)[-1].speed
+    inside = blow.speed.value <= fastest
+    did = "lies over" if blow.how == LEANS else "tumbles"
+    words = f"Above about {{speed}} it {did}: {blow.cause}. A trend: use it to compare two builds."
+    yield (wrong if inside and answer.design.aim.speeds else watch)(words, speed=(blow.speed.value, Measure.SPEED))
+
+
+def _locks(answer: Swimming) -> Iterator[Finding]:
+    locked = [one for one in _wanted(answer) if one.share(LOCKS) > 0.0]
+    if locked:
+        worst = max(locked, key=lambda one: one.share(LOCKS))
+        count = round(worst.share(LOCKS) * worst.starts)
+        yield watch(
+            f"At {{speed}} {count} of {worst.starts} starts end bent to one side against the stops and tow crooked. "
+            "The model does this oftener than a lure; freer hinges, or a little less swing at the first joint, help.",
+            speed=(worst.speed, Measure.SPEED),
+        )
+
+
+def _swims(answer: Swimming) -> Iterator[Finding]:
+    jointed = len(answer.lure.segments) > 1 or answer.design.lip is not None
+    still = [one for one in _wanted(answer) if one.share(SWIMS) < 0.5 and one.share(LEANS) + one.share(TUMBLES) < 0.5]
+    if jointed and still and answer.design.aim.speeds:
+        helps = "Freer hinges, more swing at the joints, smaller hooks."
+        if len(answer.lure.segments) == 1:
+            helps = "A wider or steeper lip, or less weight low down."
+        yield watch(f"At {{speed}} fewer than half of the starts swim. {helps}", speed=(still[0].speed, Measure.SPEED))
+
+
+def _hooks(answer: Swimming) -> Iterator[Finding]:
+    times = answer.hook_margin
+    if times is None:
+        return
+    say = watch if times <= _FEW_TIMES else note
+    yield say(f"Hooks and fittings that drag {times:g} times as much end the swim: it stands near that threshold, so "
+              "weigh a hook change by its drag too. A trend.")  # fmt: skip

@@ -1,0 +1,48 @@
+"""How far each number of the towed model is to be trusted: its range, and the word that stands beside it.
+
+From the model's own table of coefficients run from end to end, and from one flow solution of a jointed lure that was
+computed for this purpose (docs/how-it-works.md tells what agreed and what did not). No measured beats, sweeps or pulls
+of a jointed lure are published, so none of these rests on a lure in the water until its maker counts its beats.
+"""
+
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from gudgeon.physics.spread import Estimate
+
+ESTIMATE, TREND = "estimate", "trend"
+
+
+@dataclass(frozen=True)
+class Trust:
+    """Range and word of one kind of number.
+
+    low, high : what it is multiplied by to get its range
+    standing  : "estimate" (right within a third) or "trend" (to compare two designs)
+    """
+
+    low: float
+    high: float
+    standing: str
+
+    def of(self, value: float, spread: float = 0.0) -> Estimate:
+        """A value with its range, wider still where the starts differ by `spread` to either side."""
+        ends = sorted((value * self.low, value * self.high))
+        return Estimate(value, min(ends[0], value - spread), max(ends[1], value + spread))
+
+
+TRUST = MappingProxyType({
+    "beat": Trust(0.75, 1.25, ESTIMATE),
+    "sweep": Trust(1.0 / 1.5, 1.5, TREND),
+    "straight pull": Trust(0.7, 1.3, ESTIMATE),
+    "swimming pull": Trust(0.5, 1.5, TREND),
+    "roll": Trust(0.6, 1.4, TREND),
+    "pitch": Trust(0.6, 1.4, TREND),
+    "depth": Trust(0.75, 1.25, ESTIMATE),
+    "slowest": Trust(0.5, 2.0, TREND),
+    "blow-out": Trust(0.6, 1.4, TREND),
+})  # fmt: skip
+"""By what it is of."""
+
+MOST_CLAIMED = 4
+"""Pieces up to which anything is claimed; beyond, the model has nothing to be held against."""

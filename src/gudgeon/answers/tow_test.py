@@ -1,0 +1,54 @@
+"""Everything a drawn lure is asked of its towing, in order: the swim, what would change it, the eye, the depth."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from gudgeon.answers.assembly import assemble
+from gudgeon.answers.check import check
+from gudgeon.answers.eye_places import EyePlaces, eye_places
+from gudgeon.answers.running import LINES, RunningDepths, running_depths
+from gudgeon.answers.swim_changes import SwimChange, swim_changes
+from gudgeon.answers.swimming import swimming
+from gudgeon.answers.swum import Swimming
+from gudgeon.answers.tow_runs import Progress
+from gudgeon.design.model import Design
+from gudgeon.physics.lure import Lure
+
+Stage = Callable[[str], Progress]
+"""Told what is being towed; gives what is told how far that is."""
+
+
+@dataclass(frozen=True)
+class TowTest:
+    """A lure towed on paper; changes and eye are None where they were not asked for."""
+
+    swimming: Swimming
+    changes: tuple[SwimChange, ...] | None
+    eye: EyePlaces | None
+    depths: RunningDepths
+
+
+def tow_test(
+    design: Design, *, speeds: Sequence[float] | None = None, lines: Sequence[float] = LINES, changes: bool = True,
+    stage: Stage,
+) -> TowTest:  # fmt: skip
+    """All of it, on the lure with the ballast that is to go in.
+
+    speeds  : [m/s] the maker's own and the usual sweep when left out
+    lines   : [m] of line let out
+    changes : whether to try what would change the swim, and other places for the eye
+    raises  : BadDesign, NoAnswer, OutsideSource
+    """
+    lure = check(design).lure
+    swum = swimming(design, lure, speeds=speeds, progress=stage("towing at each speed"))
+    own = [one.speed for one in swum.speeds if one.speed in design.aim.speeds] or [swum.shown.task.speed]
+    depths = running_depths(design, lure, lines=lines, speeds=speeds or own, progress=stage("how deep it runs"))
+    if not changes:
+        return TowTest(swum, None, None, depths)
+    tried = swim_changes(design, lure, swum.shown.task.speed, _assembler(lure), stage("what would change it"))
+    return TowTest(swum, tried, eye_places(design, lure, stage("places for the tow eye")), depths)
+
+
+def _assembler(lure: Lure) -> Callable[[Design], Lure]:
+    """Changed designs as lures with the same ballast in."""
+    return lambda changed: assemble(changed).filled(lure.held)

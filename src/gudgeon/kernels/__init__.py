@@ -1,0 +1,1 @@
+"""Arithmetic only: compiled loops over floats and arrays, no words and no refusals."""

@@ -1,0 +1,165 @@
+"""How a lure tows as rows: each speed, what changes would do, where the eye belongs, how deep it runs."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+
+from gudgeon.answers.eye_places import EyePlaces
+from gudgeon.answers.running import RunningDepths
+from gudgeon.answers.swim_changes import SwimChange
+from gudgeon.answers.swim_trust import TRUST
+from gudgeon.answers.swum import SWIMS, AtSpeed, Growth, Swimming
+from gudgeon.physics.spread import Estimate
+from gudgeon.report.rows import Measure, Row, Section, Shop, row, spoken, words_row
+from gudgeon.units import KNOT
+
+SMALL_PRINT = (
+    "Estimate: right within a third. Trend: use it to compare two builds, not to predict one. Starts: the same lure "
+    "set off differently. Still water, one steady speed; waves, current, the rod's bending and slack are left out. "
+    "No beats or sweeps of jointed lures are published: count yours on slow-motion video."
+)
+_DOES = {"tracks": "tracks straight", "swims": "swims", "leans": "lies over", "locks": "locks to one side",
+         "tumbles": "tumbles"}  # fmt: skip
+
+
+def swim_sections(answer: Swimming, shop: Shop) -> tuple[Section, ...]:
+    """Limits first, then a section for each speed, slowest first."""
+    found = [Section("From slow to fast", tuple(_limits(answer, shop)))]
+    for number, (one, growth) in enumerate(zip(answer.speeds, answer.growth, strict=True), start=1):
+        found.append(Section(f"At {speed_words(one.speed, shop)}", tuple(_speed(number, one, growth, shop))))
+    return tuple(found)
+
+
+def swim_headline(answer: Swimming, shop: Shop) -> str:
+    """What it does, in a sentence with its numbers."""
+    shown = answer.nearest(answer.shown.task.speed)
+    if shown.beat is None or shown.tail_sweep is None:
+        return f"{_DOES[shown.kind].capitalize()} at {speed_words(shown.speed, shop)}, {_of(shown)}."
+    beat, sweep = spoken(shown.beat, Measure.BEATS, shop), spoken(shown.tail_sweep, Measure.LENGTH, shop)
+    words = f"Swims at {speed_words(shown.speed, shop)}, {beat}, tail {sweep} side to side (trend)"
+    if answer.blow_out is None:
+        return f"{words}; upright to {speed_words(answer.speeds[-1].speed, shop)}."
+    limit = speed_words(answer.blow_out.speed.value, shop)
+    return f"{words}; {_DOES[answer.blow_out.how]} above about {limit} (trend)."
+
+
+def speed_words(speed: float, shop: Shop) -> str:
+    """ "1.5 m/s (2.9 kn)"."""
+    return f"{spoken(speed, Measure.SPEED, shop)} ({speed / KNOT:.1f} kn)"
+
+
+def change_sections(changes: tuple[SwimChange, ...], speed: float, shop: Shop) -> tuple[Section, ...]:
+    """What would change the swim at one speed."""
+    title = f"What would change it, at {speed_words(speed, shop)}"
+    if not changes:
+        words = "nothing that was tried does more than the model is unsure of"
+        return (Section(title, (words_row("swim.change.none", "changes", words, standing="trend"),)),)
+    rows = (words_row(f"swim.change.{number}", change.words, _effect(change), standing="trend")
+            for number, change in enumerate(changes, start=1))  # fmt: skip
+    return (Section(title, tuple(rows)),)
+
+
+def eye_sections(found: EyePlaces, shop: Shop) -> tuple[Section, ...]:
+    """Where the tow eye keeps it upright longest."""
+    best, own, roll = found.best, next(place for place in found.places if place.is_own), TRUST["roll"]
+    rows = [
+        _stood(row("swim.eye.middle", "middle of the side, height", found.middle, Measure.LENGTH, shop), "computed"),
+        _stood(row("swim.eye.station", "best place tried, from the nose", best.station, Measure.LENGTH, shop), "trend"),
+        _stood(row("swim.eye.height", "best place tried, height", best.height, Measure.LENGTH, shop), "trend"),
+        _stood(row("swim.eye.roll", "most roll there", roll.of(best.roll), Measure.ANGLE, shop), "trend"),
+        _stood(row("swim.eye.own_roll", "most roll with yours", roll.of(own.roll), Measure.ANGLE, shop), "trend"),
+        words_row("swim.eye.verdict", "yours", "as good as any tried" if found.as_good else "the best place rolls less"),
+    ]
+    return (Section("Tow eye", tuple(rows)),)
+
+
+def depth_sections(found: RunningDepths, shop: Shop) -> tuple[Section, ...]:
+    """How deep it runs, by speed and line."""
+    stuff = found.stuff
+    head = row("swim.line.diameter", f"line, {stuff.name}, {stuff.known_by}", stuff.diameter, Measure.WIRE, shop)
+    rows = [head]
+    for number, run in enumerate(found.runs, start=1):
+        label = f"{spoken(run.line, Measure.DEPTH, shop)} of line at {speed_words(run.speed, shop)}"
+        if run.depth is None:
+            rows.append(words_row(f"swim.depth.{number}", label, run.why, standing="estimate"))
+        else:
+            rows.append(_stood(row(f"swim.depth.{number}", label, run.depth, Measure.DEPTH, shop), "estimate"))
+    return (Section("How deep it runs", tuple(rows)),)
+
+
+def _limits(answer: Swimming, shop: Shop) -> Iterator[Row]:
+    if answer.slowest is not None:
+        yield _stood(row("swim.slowest", "begins to swim at", answer.slowest, Measure.SPEED, shop), "trend")
+    elif answer.speeds[0].share(SWIMS) >= 0.5:
+        words = f"already at {speed_words(answer.speeds[0].speed, shop)}, the slowest towed"
+        yield words_row("swim.slowest", "begins to swim at", words, standing="trend")
+    else:
+        yield words_row("swim.slowest", "begins to swim at", "no speed that was towed", standing="trend")
+    blow = answer.blow_out
+    if blow is None:
+        words = f"stays upright to {speed_words(answer.speeds[-1].speed, shop)}, the fastest towed"
+        yield words_row("swim.blow_out", "blows out at", words, standing="trend")
+    else:
+        yield _stood(row("swim.blow_out", "blows out at", blow.speed, Measure.SPEED, shop), "trend")
+        yield words_row("swim.blow_out.cause", "because", blow.cause, standing="trend")
+    if answer.hook_margin is not None:
+        words = f"{answer.hook_margin:g} times what they drag now"
+        yield words_row("swim.hook_margin", "hooks and fittings that end the swim", words, standing="trend")
+
+
+def _speed(number: int, one: AtSpeed, growth: Growth, shop: Shop) -> Iterator[Row]:
+    name = f"swim.{number}"
+    yield row(f"{name}.speed", "speed", one.speed, Measure.SPEED, shop)
+    shares = ", ".join(f"{_DOES[kind]} in {round(share * one.starts)}" for kind, share in one.shares)
+    yield words_row(f"{name}.does", f"of {one.starts} starts", shares, standing="trend")
+    numbers: tuple[tuple[str, str, Estimate | None, Measure, str], ...] = (
+        ("beat", "beat", one.beat, Measure.BEATS, TRUST["beat"].standing),
+        ("tail_sweep", "tail, side to side", one.tail_sweep, Measure.LENGTH, TRUST["sweep"].standing),
+        ("head_sweep", "nose, side to side", one.head_sweep, Measure.LENGTH, TRUST["sweep"].standing),
+        ("roll", "rolls at most", one.roll, Measure.ANGLE, TRUST["roll"].standing),
+        ("list", "lies over, mean", one.list_angle, Measure.ANGLE, TRUST["roll"].standing),
+        ("pitch", "nose up, mean", one.pitch, Measure.ANGLE, TRUST["pitch"].standing),
+        ("pull", "pull on the line", one.pull, Measure.PULL, _pull_standing(one)),
+    )
+    for part, label, value, measure, standing in numbers:
+        if value is not None:
+            yield _stood(row(f"{name}.{part}", label, value, measure, shop), standing)
+    yield words_row(f"{name}.grows", "a small push", _growth(growth), standing="trend")
+
+
+def _pull_standing(one: AtSpeed) -> str:
+    return TRUST["swimming pull" if one.beat is not None else "straight pull"].standing
+
+
+def _growth(growth: Growth) -> str:
+    if growth.rate <= 0.0:
+        return "dies away"
+    return f"doubles in {math.log(2.0) / growth.rate:.2g} s, as a {growth.way} of {_the(growth.what)}"
+
+
+def _the(what: str) -> str:
+    """What grows, in a sentence."""
+    return what if what.startswith(("joint", "roll", "pitch")) else f"the {what}"
+
+
+def _stood(of: Row, standing: str) -> Row:
+    """A row with how far it is to be trusted beside its number."""
+    return replace(of, shown=f"{of.shown}, {standing}", standing=standing)
+
+
+def _of(one: AtSpeed) -> str:
+    return f"{round(one.shares[0][1] * one.starts)} of {one.starts} starts"
+
+
+def _effect(change: SwimChange) -> str:
+    if change.ends:
+        return "ends the swim (trend)"
+    told = [_grown(change.beat, "slower", "quicker", "beat"), _grown(change.sweep, "narrower", "wider", "sweep")]
+    return f"{', '.join(words for words in told if words)} (trend)"
+
+
+def _grown(share: Estimate | None, less: str, more: str, what: str) -> str:
+    if share is None:
+        return ""
+    low, high = sorted((abs(share.low), abs(share.high)))
+    return f"{what} {100.0 * low:.0f} to {100.0 * high:.0f} % {more if share.value > 0.0 else less}"

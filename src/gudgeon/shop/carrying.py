@@ -1,0 +1,279 @@
+"""The log as rows for other programs, and rows taken in again: JSON in SI units, CSV in grams and millimetres.
+
+Rows name a lure by its number, a pattern by name and version, a board by name, so that they can be taken into another
+log, and so that a maker's own list can be. They are taken in through the same door as anything else, in their order,
+all or none.
+"""
+
+import json
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from gudgeon.errors import BadShop, Fault, Refusal
+from gudgeon.shop import entries as read
+from gudgeon.shop.columns import SPREAD, Field, fields_of, record_of, row_of
+from gudgeon.shop.entries import Entry
+from gudgeon.shop.log import Log
+from gudgeon.shop.records import (
+    KINDS,
+    STEPS,
+    Attitude,
+    Ballast,
+    Board,
+    Change,
+    Fitting,
+    Jug,
+    Lure,
+    Note,
+    Pattern,
+    Photo,
+    Record,
+    Stock,
+    TimedDrop,
+    TowTest,
+    Weighing,
+)
+
+FORMAT = 1
+ABOUT = ("entry", "kind", "lure", "done", "made", "remark", "corrects", "struck")
+"""What every row has besides the fields of its record."""
+Row = dict[str, Any]
+_LURE: dict[str, Any] = {"number": int, "pattern": str, "version": int, "run": int, "board": (str, type(None))}
+_LISTS = ("names", "quantities", "stand_ins")
+_UNITS = "kg, m, s, K, rad, m/s, kg/m3, g/kg; moisture as a share of one"
+
+
+@dataclass(frozen=True)
+class Told:
+    """One row as it was read: where it stands in its file, what it says of the entry, and the record.
+
+    columns : of the record, lure and pattern by name
+    """
+
+    place: str
+    about: Mapping[str, Any]
+    columns: Mapping[str, Any]
+
+
+@dataclass
+class _Met:
+    """What entries and versions of the file are called in the log they go into."""
+
+    entries: dict[int, int] = field(default_factory=dict)
+    versions: dict[tuple[str, int], int] = field(default_factory=dict)
+
+
+def rows(log: Log, kinds: Sequence[str] = ()) -> Iterator[Row]:
+    """Every entry as a plain row in SI, corrected ones too, in the order they were made.
+
+    kinds : only those; all when none is named
+    """
+    patterns: dict[int, tuple[str, int]] = {}
+    boards: dict[int, str] = {}
+    for entry in read.every_entry(log.database):
+        if isinstance(entry.what, Pattern):
+            patterns[entry.root] = (entry.what.name, entry.what.version)
+        if isinstance(entry.what, Board):
+            boards[entry.root] = entry.what.name
+        if not kinds or entry.kind in kinds:
+            yield _row(entry, patterns, boards)
+
+
+def _row(entry: Entry, patterns: Mapping[int, tuple[str, int]], boards: Mapping[int, str]) -> Row:
+    found: Row = {"entry": entry.number, "kind": entry.kind, "lure": entry.lure, "done": entry.done,
+                  "made": entry.made, "remark": entry.remark, "corrects": entry.corrects,
+                  "struck": entry.struck}  # fmt: skip
+    if entry.what is None:
+        return found
+    columns: Row = row_of(entry.what)
+    for part in fields_of(type(entry.what)):
+        if part.form in _LISTS and columns[part.name] is not None:
+            columns[part.name] = json.loads(columns[part.name])
+        if part.form == "flag":
+            columns[part.name] = bool(columns[part.name])
+    if "stage" in columns:
+        columns["stage"] = getattr(entry.what, "stage", None)
+    if isinstance(entry.what, Lure):
+        name, version = patterns[entry.what.pattern]
+        board = None if entry.what.board is None else boards[entry.what.board]
+        columns = {"number": entry.what.number, "pattern": name, "version": version, "run": entry.what.run,
+                   "board": board}  # fmt: skip
+    return found | columns
+
+
+def as_json(log: Log, kinds: Sequence[str] = ()) -> Iterator[str]:
+    """The log, or only some kinds of entries, as one JSON object, line by line."""
+    head = json.dumps({"gudgeon": "shop log", "format": FORMAT, "units": _UNITS}, indent=2)
+    yield head.removesuffix("\n}") + ',\n  "entries": ['
+    comma = ""
+    for row in rows(log, kinds):
+        yield f"{comma}\n    {json.dumps(row, ensure_ascii=False, allow_nan=False)}"
+        comma = ","
+    yield "\n  ]\n}\n"
+
+
+def from_json(text: str) -> list[Told]:
+    """The rows of a JSON file; raises BadShop with every fault."""
+    try:
+        data = json.loads(text)
+    except (ValueError, RecursionError):
+        raise _refused([Fault("the file", "is no JSON, or it is cut short")]) from None
+    if not isinstance(data, dict) or not isinstance(data.get("entries"), list):
+        raise _refused([Fault("the file", "is not what gudgeon log export writes: it has no list of entries")])
+    if data.get("format") != FORMAT:
+        raise _refused([Fault("format", f"{data.get('format')!r} is not known here; bring gudgeon up to date")])
+    faults: list[Fault] = []
+    found = [told for number, row in enumerate(data["entries"], start=1)
+             if (told := _told(f"entry {number} of the file", row, faults)) is not None]  # fmt: skip
+    if faults:
+        raise _refused(faults)
+    return found
+
+
+def _told(place: str, row: Any, faults: list[Fault]) -> Told | None:
+    kind = row.get("kind") if isinstance(row, dict) else None
+    if kind not in KINDS:
+        faults.append(Fault(place, f"has no kind that is known; one of {', '.join(KINDS)}"))
+        return None
+    about = {name: row.get(name) for name in ABOUT}
+    for name in ("entry", "lure", "corrects"):
+        if about[name] is not None and not (isinstance(about[name], int) and _is_number(about[name])):
+            faults.append(Fault(f"{place}, {name}", "is not a whole number"))
+    for name in ("done", "made", "remark"):
+        if not isinstance(about[name], str | None):
+            faults.append(Fault(f"{place}, {name}", "is not words"))
+    if about["struck"]:
+        return Told(place, about, {})
+    if kind == "lure":
+        faults += [Fault(f"{place}, {name}", "is missing, or is not of its kind") for name, of in _LURE.items()
+                   if not isinstance(row.get(name), of)]  # fmt: skip
+        return Told(place, about, {name: row.get(name) for name in _LURE})
+    columns: Row = {}
+    for part in fields_of(KINDS[kind]):
+        columns |= _json_columns(place, part, row, faults)
+    return Told(place, about, columns)
+
+
+_TYPES: dict[str, Any] = {"reading": (float, int), "quantity": (float, int), "whole": int, "flag": bool, "words": str,
+                          "names": list, "quantities": list, "stand_ins": list}  # fmt: skip
+_LARGEST = 1e15  # what a number of a row may come to, so that none is too large to be kept
+
+
+def _json_columns(place: str, part: Field, row: Row, faults: list[Fault]) -> Row:
+    """A field's columns as they are in a JSON row."""
+    value = row.get(part.name)
+    if value is None:
+        if part.needed:
+            faults.append(Fault(f"{place}, {part.name}", "is missing"))
+        return dict.fromkeys(part.columns)
+    spread = row.get(part.name + SPREAD)
+    fits = isinstance(value, _TYPES[part.form]) and (isinstance(value, bool) == (part.form == "flag"))
+    if not fits or not (spread is None or _is_number(spread)) or not _items_fit(part, value):
+        faults.append(Fault(f"{place}, {part.name}", "is not of its kind"))
+        return dict.fromkeys(part.columns)
+    if part.name == "stage":
+        return {"stage": value}
+    if part.form in _LISTS:
+        return {part.name: json.dumps(value, ensure_ascii=False)}
+    return dict(zip(part.columns, (value, spread), strict=False))
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < _LARGEST
+
+
+def _items_fit(part: Field, value: Any) -> bool:
+    if part.form in ("reading", "quantity", "whole"):
+        return _is_number(value)
+    if part.form == "names":
+        return all(isinstance(item, str) for item in value)
+    if part.form == "quantities":
+        return all(_is_number(item) for item in value)
+    if part.form == "stand_ins":
+        return all(isinstance(item, list) and len(item) == 2 and isinstance(item[0], str) and _is_number(item[1])
+                   for item in value)  # fmt: skip
+    return True
+
+
+def take_in(log: Log, told: Sequence[Told]) -> int:
+    """Enter rows into a log, in their order, all or none; returns how many.
+
+    raises : BadShop, naming the row
+    """
+    met = _Met()
+    with log.together():
+        for one in told:
+            try:
+                number = _entered(log, one, met)
+            except Refusal as refusal:
+                words = "; ".join([fault.words for fault in refusal.faults] or [refusal.heading])
+                raise _refused([Fault(one.place, words)]) from None
+            if one.about["entry"] is not None:
+                met.entries[one.about["entry"]] = number
+    return len(told)
+
+
+def _entered(log: Log, told: Told, met: _Met) -> int:
+    about = told.about
+    if about["made"] is None:
+        return _written(log, told, met)
+    with log.as_entered(about["made"]):
+        return _written(log, told, met)
+
+
+def _written(log: Log, told: Told, met: _Met) -> int:
+    about, done = told.about, told.about["done"]
+    remark = about["remark"] or ""
+    if about["corrects"] is not None:
+        old = met.entries.get(about["corrects"])
+        if old is None:
+            raise _refused([Fault(told.place, f"corrects entry {about['corrects']}, which is not in the file")])
+        if about["struck"]:
+            return log.strike(old, remark, done=done)
+        return log.correct(old, vars(_record(log, told, met)), remark, done=done)
+    record = _record(log, told, met)
+    if isinstance(record, Board):
+        return log.add_board(record, done=done, remark=remark)
+    if isinstance(record, Stock):
+        return log.add_stock(record, done=done, remark=remark)
+    if isinstance(record, Pattern):
+        made = log.add_pattern(record.design, name=record.name, done=done, remark=remark)
+        met.versions[record.name, record.version] = made.version
+        return log.pattern_root(made.name, made.version)
+    if isinstance(record, Lure):
+        version, board = met.versions.get((told.columns["pattern"], told.columns["version"]),
+                                          told.columns["version"]), told.columns["board"]  # fmt: skip
+        log.add_lures(told.columns["pattern"], version=version, board=board, run=record.run, number=record.number,
+                      done=done, remark=remark)  # fmt: skip
+        return log.lure_root(record.number)
+    if about["lure"] is None:
+        raise _refused([Fault(told.place, "does not say which lure it is about")])
+    doors: dict[type[Record], Callable[..., int]] = {
+        Weighing: log.weigh, Jug: log.jug, Ballast: log.ballast, Fitting: log.fit, TimedDrop: log.drop,
+        Attitude: log.lies, TowTest: log.tow, Change: log.change, Note: log.note, Photo: log.enter_as_kept,
+    }  # fmt: skip
+    return doors[type(record)](about["lure"], record, done=done, remark=remark)
+
+
+def _record(log: Log, told: Told, met: _Met) -> Record:
+    kind = told.about["kind"]
+    if kind == "lure":
+        name, version = told.columns["pattern"], told.columns["version"]
+        pattern = log.pattern_root(name, met.versions.get((name, version), version))
+        board = None if told.columns["board"] is None else log.board_root(told.columns["board"])
+        return Lure(told.columns["number"], pattern, told.columns["run"], board)
+    columns = dict(told.columns)
+    if "stage" in columns:
+        if columns["stage"] not in STEPS:
+            raise _refused([Fault(told.place, f"'{columns['stage']}' is no stage; one of {', '.join(STEPS)}")])
+        columns["stage"] = STEPS[columns["stage"]]
+    for part in fields_of(KINDS[kind]):
+        if columns[part.name] is None and not part.needed and part.form in ("words", "flag", "stand_ins"):
+            usual = getattr(KINDS[kind], part.name)  # what the record has where nothing is said
+            columns[part.name] = json.dumps(usual) if part.form == "stand_ins" else usual
+    return record_of(KINDS[kind], columns)
+
+
+def _refused(faults: Sequence[Fault]) -> BadShop:
+    return BadShop("the file cannot be taken in, and nothing was entered", faults[:20])

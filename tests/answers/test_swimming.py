@@ -1,0 +1,190 @@
+"""A drawn lure towed: what is told of each speed, how far it is to be trusted, and what is refused."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from gudgeon.answers.assembly import assemble
+from gudgeon.answers.check import check
+from gudgeon.answers.eye_places import eye_places
+from gudgeon.answers.finding import Gravity
+from gudgeon.answers.one_beat import one_beat
+from gudgeon.answers.running import running_depths
+from gudgeon.answers.swim_changes import swim_changes
+from gudgeon.answers.swim_trust import TRUST
+from gudgeon.answers.swimming import swimming
+from gudgeon.answers.swum import SWIMS
+from gudgeon.answers.tow_runs import TowTask, towed
+from gudgeon.answers.towed_chain import tow_speeds, towed_chain
+from gudgeon.design.file import load, parse
+from gudgeon.errors import NoAnswer
+from gudgeon.units import KNOT
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+SPEEDS = (1.0, 2.0)
+
+
+@pytest.fixture(scope="module")
+def demo():
+    design = load(EXAMPLES / "lanternmere.toml")
+    return design, check(design).lure
+
+
+@pytest.fixture(scope="module")
+def swum(demo):
+    return swimming(*demo, speeds=SPEEDS)
+
+
+def test_the_makers_speeds_and_the_usual_sweep_are_towed(demo):
+    speeds = tow_speeds(demo[0])
+    assert speeds[0] == 0.3
+    assert speeds[-1] == pytest.approx(5.0 * KNOT)
+    assert set(demo[0].aim.speeds) <= set(speeds)
+
+
+def test_shares_of_eight_starts_add_up(swum):
+    for one in swum.speeds:
+        assert one.starts == 8
+        assert sum(share for _, share in one.shares) == pytest.approx(1.0)
+        assert one.kind == one.shares[0][0]
+
+
+def test_a_jointed_lure_cut_by_the_habit_swims_at_trolling_speed(swum):
+    """Common practice, no source: a jointed swimmer swims across slow to fast trolling."""
+    for one in swum.speeds:
+        assert one.share(SWIMS) >= 0.5
+        assert one.beat is not None
+        assert one.tail_sweep is not None
+
+
+def test_the_beat_goes_with_the_speed(swum):
+    """Speed similarity: water alone sets beats in proportion to speed; gravity and friction bend that a little."""
+    slow, fast = swum.speeds
+    assert fast.beat.value / slow.beat.value == pytest.approx(2.0, rel=0.1)
+
+
+def test_every_number_carries_at_least_the_models_own_doubt(swum):
+    for one in swum.speeds:
+        for value, kind in ((one.beat, "beat"), (one.tail_sweep, "sweep"), (one.pull, "swimming pull")):
+            trust = TRUST[kind]
+            assert value.low <= trust.low * value.value + 1e-12
+            assert value.high >= trust.high * value.value - 1e-12
+
+
+def test_the_same_question_has_the_same_answer(demo, swum):
+    again = swimming(*demo, speeds=SPEEDS)
+    assert again.speeds == swum.speeds
+
+
+def test_progress_is_told_up_to_the_end(demo):
+    told = []
+    swimming(*demo, speeds=(1.0,), progress=lambda done, of: told.append((done, of)))
+    assert told[0][0] == 0
+    assert told[-1][0] == told[-1][1]
+
+
+def test_beyond_four_pieces_nothing_is_claimed():
+    text = (EXAMPLES / "lanternmere.toml").read_text(encoding="utf-8")
+    design = parse(text)
+    shortest = min(design.joints, key=lambda joint: joint.at)
+    extra = shortest.model_copy(update={"at": 0.5 * shortest.at + 0.02})
+    joints = tuple(sorted((*design.joints, extra), key=lambda joint: joint.at))
+    five = design.model_copy(update={"joints": joints, "hinges": (), "segments": None})
+    answer = swimming(five, assemble(five), speeds=(1.0,))
+    assert not answer.is_claimed
+    (line,) = answer.findings
+    assert line.gravity is Gravity.WATCH
+    assert "nothing is claimed" in line.words
+
+
+def test_a_lure_with_nothing_to_tie_to_is_refused(demo):
+    design, lure = demo
+    untied = design.model_copy(update={"fittings": tuple(f for f in design.fittings if f.kind != "tow eye")})
+    with pytest.raises(NoAnswer, match="nothing to tie"):
+        swimming(untied, lure, speeds=(1.0,))
+
+
+@pytest.mark.parametrize("speed", [0.0, -1.0, float("nan")])
+def test_no_speed_is_refused(demo, speed):
+    with pytest.raises(NoAnswer, match="more than 0"):
+        swimming(*demo, speeds=(speed,))
+
+
+def test_one_beat_comes_round_to_where_it_began(swum):
+    """The tail ends a beat, but for one moment, where it began it."""
+    beat = one_beat(swum.shown, moments=8)
+    assert len(beat.frames) == 8
+    assert all(len(frame) == len(swum.shown.task.chain.pieces.mass) for frame in beat.frames)
+    tail = np.array([frame[-1][0][:, 1].mean() for frame in beat.frames])
+    sweep = np.ptp(tail)
+    assert sweep > 0.02
+    assert abs(tail[0] - tail[-1]) < 0.6 * sweep  # a moment apart from the next beat's first
+
+
+def test_more_line_runs_deeper_and_faster_runs_shallower(demo, swum):
+    """A sinking lure without a lip hangs under its line: common practice, no source."""
+    found = running_depths(*demo, lines=(20.0, 40.0), speeds=SPEEDS)
+    slow, fast = found.at(1.0), found.at(2.0)
+    assert slow[1].depth.value > slow[0].depth.value
+    assert slow[1].depth.value > fast[1].depth.value
+    short = running_depths(*demo, lines=(3.0,), speeds=(2.0,)).runs[0]
+    assert short.depth is None
+    assert short.why == "at the surface"
+
+
+def test_a_longer_lip_dives_deeper():
+    """Common practice, no source."""
+    design = load(EXAMPLES / "diver.toml")
+    lure = check(design).lure
+    depths = []
+    for times in (0.7, 1.0, 1.4):
+        lip = design.lip.model_copy(update={"exposed": times * design.lip.exposed})
+        other = design.model_copy(update={"lip": lip})
+        found = running_depths(other, assemble(other).filled(lure.held), lines=(20.0,), speeds=(1.2,))
+        depths.append(found.runs[0].depth.value)
+    assert depths == sorted(depths)
+    assert depths[2] > 1.3 * depths[0]
+
+
+def test_changes_are_told_only_where_all_constants_agree(demo):
+    design, lure = demo
+    for change in swim_changes(design, lure, 1.5, lambda other: assemble(other).filled(lure.held)):
+        for part in (change.beat, change.sweep):
+            if part is not None:
+                assert part.low * part.high > 0.0
+                assert min(abs(part.low), abs(part.high)) >= 0.03
+
+
+def test_no_place_tried_for_the_eye_is_better_than_the_best(demo):
+    found = eye_places(*demo)
+    assert sum(place.is_own for place in found.places) == 1
+    assert all((place.upright, -place.roll) <= (found.best.upright, -found.best.roll) for place in found.places)
+
+
+def test_a_symmetric_lure_towed_by_its_nose_comes_back_where_one_with_a_high_eye_goes_over(demo):
+    """Common practice, no source: 4 to 5 knots."""
+    mirrored = demo[0].outline.model_copy(update={"belly": None})
+    design = demo[0].model_copy(update={"outline": mirrored, "fin": None})
+    lure = check(design).lure
+    chain = towed_chain(design, lure, speed=4.5 * KNOT)
+    middle = float((chain.strips.height_of_axis * chain.strips.depth * chain.strips.length).sum()
+                   / (chain.strips.depth * chain.strips.length).sum())  # fmt: skip
+    rolls = []
+    for height in (middle, middle - 0.4 * lure.depth):
+        eye = np.array([0.0, 0.0, height])
+        tied = replace(chain, line=replace(chain.line, eye=eye))
+        (run,) = towed([TowTask(tied, 4.5 * KNOT)])
+        rolls.append(float(np.median([reading.most_roll for reading in run.readings])))
+    assert np.degrees(rolls[0]) < 40.0
+    assert np.degrees(rolls[1]) > 60.0
+
+
+def test_stiff_joints_do_not_swim(demo):
+    """Common practice, no source: a joint that does not turn freely kills the swim."""
+    design, lure = demo
+    chain = towed_chain(design, lure, speed=0.5, coefficients={"joint_friction": 0.05})
+    joints = replace(chain.joints, friction=np.full(len(chain.joints.friction), 0.05))
+    (run,) = towed([TowTask(replace(chain, joints=joints), 0.5)])
+    assert run.share(SWIMS) == 0.0
