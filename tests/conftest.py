@@ -3,6 +3,10 @@
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("untimed", deadline=None)  # how quick a thing is, benchmarks tell
+settings.load_profile("untimed")
 
 PUBLISHED = Path(__file__).parent / "published"
 

@@ -188,3 +188,23 @@ def test_stiff_joints_do_not_swim(demo):
     joints = replace(chain.joints, friction=np.full(len(chain.joints.friction), 0.05))
     (run,) = towed([TowTask(replace(chain, joints=joints), 0.5)])
     assert run.share(SWIMS) == 0.0
+
+
+def test_one_piece_without_a_lip_has_an_answer_with_every_number_a_number():
+    """It has nothing to swim with: no promise of a beat, and nothing that is not a number."""
+    design = load(EXAMPLES / "diver.toml").model_copy(update={"lip": None})
+    answer = swimming(design, assemble(design), speeds=(0.5, 1.5))
+    for one in answer.speeds:
+        assert sum(share for _, share in one.shares) == pytest.approx(1.0)
+        for value in (one.beat, one.tail_sweep, one.roll, one.list_angle, one.pitch, one.pull):
+            assert value is None or np.isfinite([value.value, value.low, value.high]).all()
+
+
+def test_a_fin_larger_than_the_body_has_an_answer_or_a_refusal(demo):
+    design, lure = demo
+    huge = design.fin.model_copy(update={"tall": 3.0 * lure.depth})
+    other = design.model_copy(update={"fin": huge})
+    answer = swimming(other, assemble(other).filled(lure.held), speeds=(1.0,))
+    (one,) = answer.speeds
+    assert all(np.isfinite(turn) for turn in one.joints)
+    assert one.pull is None or np.isfinite(one.pull.value)
