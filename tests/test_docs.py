@@ -90,7 +90,9 @@ def examples_in(written: str) -> list[str]:
 
 
 @pytest.mark.parametrize("name", sorted(helps()))
-def test_every_example_in_help_runs(name: str, desk: CliRunner) -> None:
+def test_every_example_in_help_runs(name: str, desk: CliRunner, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The workbench is made ready and then not left to run, which it would for ever."""
+    monkeypatch.setattr("gudgeon.web.server.Workbench.run", lambda bench, **_: bench.listening.close())
     examples = examples_in(helps()[name])
     assert examples, f"gudgeon {name} --help has no example"
     for example in examples:

@@ -9,6 +9,7 @@ from gudgeon.cli.commands import add_design_commands
 from gudgeon.cli.hardware_commands import add_hardware_commands
 from gudgeon.cli.joint_commands import add_joint_commands
 from gudgeon.cli.log_commands import add_log_commands
+from gudgeon.cli.open_command import add_open_command
 from gudgeon.cli.strength_commands import add_strength_commands
 from gudgeon.cli.sum_commands import add_sum_commands
 from gudgeon.cli.tow_commands import add_tow_commands
@@ -50,6 +51,7 @@ add_strength_commands(app)
 add_wood_commands(app)
 add_tow_commands(app)
 add_log_commands(app)
+add_open_command(app)
 add_sum_commands(app)
 
 

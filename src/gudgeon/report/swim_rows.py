@@ -18,6 +18,7 @@ SMALL_PRINT = (
     "set off differently. Still water, one steady speed; waves, current, the rod's bending and slack are left out. "
     "No beats or sweeps of jointed lures are published: count yours on slow-motion video."
 )
+_AS_GOOD = "as good as any tried"
 _DOES = {"tracks": "tracks straight", "swims": "swims", "leans": "lies over", "locks": "locks to one side",
          "tumbles": "tumbles"}  # fmt: skip
 
@@ -68,7 +69,7 @@ def eye_sections(found: EyePlaces, shop: Shop) -> tuple[Section, ...]:
         _stood(row("swim.eye.height", "best place tried, height", best.height, Measure.LENGTH, shop), "trend"),
         _stood(row("swim.eye.roll", "most roll there", roll.of(best.roll), Measure.ANGLE, shop), "trend"),
         _stood(row("swim.eye.own_roll", "most roll with yours", roll.of(own.roll), Measure.ANGLE, shop), "trend"),
-        words_row("swim.eye.verdict", "yours", "as good as any tried" if found.as_good else "the best place rolls less"),
+        words_row("swim.eye.verdict", "yours", _AS_GOOD if found.as_good else "the best place rolls less"),
     ]
     return (Section("Tow eye", tuple(rows)),)
 

@@ -1,0 +1,22 @@
+// Bundles the page: node bundle.mjs [folder], by default the one gudgeon serves it from.
+import { build } from "esbuild";
+import { cp, mkdir, rm } from "node:fs/promises";
+import { dirname, join } from "node:path";
+import { fileURLToPath } from "node:url";
+
+const here = dirname(fileURLToPath(import.meta.url));
+const out = process.argv[2] ?? join(here, "..", "src", "gudgeon", "web", "static");
+
+await rm(out, { recursive: true, force: true });
+await mkdir(out, { recursive: true });
+await build({
+  entryPoints: { page: join(here, "src", "main.ts"), look: join(here, "src", "look.css") },
+  outdir: out,
+  bundle: true,
+  minify: true,
+  format: "esm",
+  target: ["es2022", "safari16"],
+  legalComments: "linked",
+  logLevel: "warning",
+});
+for (const name of ["index.html", "gudgeon.svg"]) await cp(join(here, "src", name), join(out, name));

@@ -1,0 +1,372 @@
+// The drawing on the screen: grid, ruler, lines of both views, water, marks, and the handles over them.
+
+import { draw } from "./build";
+import type { At, Handle } from "./handles";
+import { whereWords } from "./handles";
+import { type Box, type Layout, layout, Paper, type View } from "./paper";
+import { INCH, scaleWords } from "./sizes";
+import type { Answer, Point3, Scene, Shape, Shop, Stroke } from "./told";
+
+const EDGE = { left: 34, top: 54, right: 34, bottom: 24 };
+const NARROW = 500; // px: no room for words on the drawing below
+const RULE = 24; // px high
+
+export class Sheet {
+  readonly paper = new Paper();
+  readonly svg = draw("svg", { class: "paper", role: "group", "aria-label": "The drawing" });
+  shop: Shop = "metric";
+  at: Layout = { side: 0, top: 60, sections: 120, box: { left: 0, top: -30, right: 200, bottom: 90 } };
+  chosen: string | null = null;
+  hovered: string | null = null;
+  held: { key: string; at: At } | null = null;
+  private shape: Shape | null = null;
+  private scene: Scene | null = null;
+  private behind = false;
+  private row: Row = { middles: [], deep: 0, line: 0, right: 0 };
+  private rowShown = false;
+  private grid = draw("g", { class: "grid", "aria-hidden": "true" });
+  private world = draw("g", { class: "lines", "aria-hidden": "true" });
+  private outline = draw("g", {});
+  private detail = draw("g", {});
+  private over = draw("g", { class: "over", "aria-hidden": "true" });
+  private hands = draw("g", { class: "hands" });
+  private marks = draw("g", { class: "over", "aria-hidden": "true" });
+  private rule = draw("g", { class: "rule", "aria-hidden": "true" });
+  private nodes = new Map<string, SVGGElement>();
+  private list: Handle[] = [];
+
+  constructor(private onScale: (words: string) => void) {
+    this.world.append(this.outline, this.detail);
+    this.svg.append(this.grid, this.world, this.over, this.hands, this.marks, this.rule);
+  }
+
+  handle(key: string | null): Handle | undefined { return this.list.find((one) => one.key === key); }
+  get handles(): Handle[] { return this.list; }
+  node(key: string): SVGGElement | undefined { return this.nodes.get(key); }
+
+  resize(width: number, height: number): void {
+    const [wider, taller] = [width - this.paper.width, height - this.paper.height];
+    this.paper.width = width;
+    this.paper.height = height;
+    this.svg.setAttribute("viewBox", `0 0 ${width} ${height}`);
+    this.svg.classList.toggle("narrow", width < NARROW);
+    if (this.paper.moved) this.paper.pan(wider / 2, taller / 2);
+    else this.whole();
+    this.place();
+  }
+
+  whole(): void {
+    this.paper.fit(this.at.box, this.paper.width < NARROW ? { left: 12, top: 52, right: 12, bottom: 6 } : EDGE);
+    this.place();
+  }
+
+  /** A new outline; the handles are made anew, the one in the hand staying there. */
+  setShape(shape: Shape, list: Handle[]): void {
+    const first = this.shape === null;
+    this.shape = shape;
+    this.list = list;
+    this.behind = true;
+    this.outline.replaceChildren(...this.bodies(shape));
+    this.lay(first);
+    this.remake();
+    this.place();
+  }
+
+  setAnswer(answer: Answer): void {
+    if (!answer.scene) return;
+    this.scene = answer.scene;
+    this.behind = this.shape?.stamp !== answer.stamp;
+    this.detail.replaceChildren(...this.details(answer.scene));
+    this.lay(false);
+    this.place();
+  }
+
+  setShop(shop: Shop): void {
+    this.shop = shop;
+    this.lay(false);
+    this.place();
+  }
+
+  /** Where a handle is now: in the hand, or where the design has it. */
+  spot(handle: Handle): At { return this.held?.key === handle.key ? this.held.at : handle.at; }
+
+  screen(handle: Handle): [number, number] {
+    const at = this.spot(handle);
+    const [px, py] = this.paper.place(handle.view, this.at, at.station, at.up);
+    return handle.kind === "joint" ? [px, this.paper.place("side", this.at, 0, this.backAt(at.station))[1] - 16] : [px, py];
+  }
+
+  /** The highest of the body [mm] at a station. */
+  backAt(station: number): number { return this.outlineAt("side", station)[1]; }
+
+  /** The lowest and the highest, or the left and the right, of the outline [mm] at a station. */
+  outlineAt(view: View, station: number): [number, number] {
+    const strokes = this.shape?.[view] ?? [];
+    const points = strokes[strokes.length - 1]?.points ?? [];
+    let low = Infinity, high = -Infinity;
+    for (let index = 0; index < points.length; index += 2) {
+      const x0 = points[index]!, y0 = points[index + 1]!;
+      const x1 = points[(index + 2) % points.length]!, y1 = points[(index + 3) % points.length]!;
+      if ((x0 <= station && station <= x1) || (x1 <= station && station <= x0)) {
+        const out = x1 === x0 ? y0 : y0 + ((station - x0) / (x1 - x0)) * (y1 - y0);
+        low = Math.min(low, out);
+        high = Math.max(high, out);
+      }
+    }
+    return low <= high ? [low, high] : [0, 0];
+  }
+
+  /** Puts everything where the paper has it now. */
+  place(): void {
+    const { paper } = this;
+    this.world.setAttribute("transform", `translate(${paper.x} ${paper.y}) scale(${paper.scale})`);
+    this.detail.setAttribute("class", this.behind ? "behind" : "");
+    this.placeGrid();
+    this.placeOver();
+    this.placeHandles();
+    this.onScale(scaleWords(paper.scale));
+  }
+
+  placeHandles(): void {
+    for (const handle of this.list) {
+      const node = this.nodes.get(handle.key);
+      if (!node) continue;
+      const [px, py] = this.screen(handle);
+      node.setAttribute("transform", `translate(${px.toFixed(2)} ${py.toFixed(2)})`);
+      const states = [handle.key === this.chosen && "chosen", handle.key === this.hovered && "near",
+        this.held?.key === handle.key && "held"].filter(Boolean);
+      node.setAttribute("class", `handle ${handle.kind} ${handle.curve ?? ""} ${states.join(" ")}`);
+      node.setAttribute("aria-label", `${handle.name}: ${whereWords(handle, this.spot(handle), this.shop)}`);
+      const drop = node.querySelector(".drop");
+      if (drop) this.placeDrop(drop, handle, py);
+    }
+  }
+
+  /** A cut's line runs down through the body from its handle. */
+  private placeDrop(drop: Element, handle: Handle, py: number): void {
+    const [low] = this.outlineAt("side", this.spot(handle).station);
+    drop.setAttribute("y2", String(this.paper.place("side", this.at, 0, low)[1] + 8 - py));
+  }
+
+  private lay(first: boolean): void {
+    if (!this.shape?.side) return;
+    const side = this.withHooks(bounds([...this.shape.side, ...(this.scene?.side ?? [])]));
+    const top = bounds([...(this.shape.top ?? []), ...(this.scene?.top ?? [])]);
+    const roomy = this.paper.height > 420 && this.scene !== null && this.scene.sections.length > 0;
+    const drawn = roomy && this.scene ? sectionRow(this.scene, side.left, side.right) : null;
+    const reach = drawn?.right ?? 0;
+    const was = JSON.stringify(this.at);
+    this.at = layout({ ...side, right: Math.max(side.right, reach) }, top, drawn, this.shop === "metric" ? 10 : INCH / 2);
+    if ((first || (JSON.stringify(this.at) !== was && !this.paper.moved)) && this.held === null) this.whole();
+    for (const [name, line] of [["side", this.at.side], ["top", this.at.top]] as [string, number][]) {
+      this.world.querySelectorAll(`[data-view="${name}"]`).forEach((node) =>
+        node.setAttribute("transform", `translate(0 ${line}) scale(1 -1)`));
+    }
+    const row = this.detail.querySelector('[data-view="sections"]');
+    row?.setAttribute("transform", `translate(0 ${this.at.sections})`);
+    row?.setAttribute("visibility", drawn ? "visible" : "hidden");
+    this.rowShown = drawn !== null;
+  }
+
+  /** The room the side view takes with its hooks hanging. */
+  private withHooks(box: Box): Box {
+    const low = (this.shape?.handles ?? []).filter((part) => part.shank && part.gape)
+      .map((part) => 1000 * (part.at[2] - (part.shank ?? 0)));
+    return { ...box, bottom: Math.min(box.bottom, ...low) };
+  }
+
+  private bodies(shape: Shape): SVGElement[] {
+    return (["side", "top"] as View[]).map((view) => {
+      const strokes = shape[view] ?? [];
+      const wood = strokes[strokes.length - 1];
+      return draw("g", { "data-view": view }, wood ? draw("polygon", { class: "wood", points: wood.points.join(" ") }) : null,
+        ...strokes.map(line));
+    });
+  }
+
+  private details(scene: Scene): SVGElement[] {
+    const bodies = this.shape?.side?.length ?? 1;
+    const side = draw("g", { "data-view": "side" },
+      ...scene.ballastSide.map((points) => draw("polygon", { class: "ballast", points: points.join(" ") })),
+      ...scene.side.slice(bodies).map(line), ...this.hooks());
+    const top = draw("g", { "data-view": "top" },
+      ...scene.ballastTop.map((points) => draw("polygon", { class: "ballast", points: points.join(" ") })),
+      ...scene.top.slice(bodies).map(line));
+    return [side, top, this.sections(scene)];
+  }
+
+  /** Hooks hang below their hangers: ring, shank and bend, as their sizes are written. */
+  private hooks(): SVGElement[] {
+    return (this.shape?.handles ?? []).filter((part) => part.table === "hook" && part.shank && part.gape).map((part) => {
+      const [x, , z] = part.at.map((metres) => 1000 * metres) as Point3;
+      const long = 1000 * (part.shank ?? 0), half = 500 * (part.gape ?? 0);
+      const path = `M${x} ${z}V${z - long + half}A${half} ${half} 0 0 0 ${x + 2 * half} ${z - long + half}v${0.8 * half}` +
+        `M${x} ${z - long + half}A${half} ${half} 0 0 1 ${x - 2 * half} ${z - long + half}v${0.8 * half}`;
+      return draw("path", { class: "hook", d: path });
+    });
+  }
+
+  private sections(scene: Scene): SVGElement {
+    const node = draw("g", { "data-view": "sections" });
+    const side = bounds([...(this.shape?.side ?? []), ...scene.side]);
+    const row = sectionRow(scene, side.left, side.right);
+    this.row = row;
+    scene.sections.forEach((one, index) => {
+      const x = row.middles[index] ?? 0;
+      node.append(draw("g", { transform: `translate(${x} ${row.line}) scale(1 -1)` }, ...one.strokes.map(line)));
+    });
+    return node;
+  }
+
+  private placeGrid(): void {
+    const { paper } = this;
+    const steps = this.shop === "metric" ? [1, 5, 10] : [INCH / 8, INCH / 4, INCH];
+    const lines: SVGElement[] = [];
+    steps.forEach((step, weight) => {
+      const apart = step * paper.scale;
+      if (apart < (weight === 2 ? 4 : 6)) return;
+      let path = "";
+      for (let x = paper.x % apart; x < paper.width; x += apart) path += `M${x.toFixed(1)} ${RULE}V${paper.height}`;
+      for (let y = paper.y % apart; y < paper.height; y += apart) if (y > RULE) path += `M0 ${y.toFixed(1)}H${paper.width}`;
+      lines.push(draw("path", { class: `grid-${weight}`, d: path }));
+    });
+    this.grid.replaceChildren(...lines);
+    this.placeRule(steps);
+  }
+
+  /** A rule lies along the upper edge: distances from the nose. */
+  private placeRule(steps: number[]): void {
+    const { paper } = this;
+    const unit = this.shop === "metric" ? 1 : INCH;
+    const every = [1, 2, 5, 10, 20, 50, 100].map((count) => count * (this.shop === "metric" ? 10 : 1))
+      .find((count) => count * unit * paper.scale >= 46) ?? 100;
+    let ticks = "";
+    for (const [index, step] of steps.entries()) {
+      if (step * paper.scale < 3.2) continue;
+      const first = Math.ceil(-paper.x / paper.scale / step), last = (paper.width - paper.x) / paper.scale / step;
+      for (let count = first; count <= last; count += 1) {
+        ticks += `M${(paper.x + count * step * paper.scale).toFixed(1)} ${RULE}v${-[4, 6, 9][index]!}`;
+      }
+    }
+    const words: SVGElement[] = [];
+    const first = Math.ceil(-paper.x / paper.scale / unit / every) * every;
+    for (let at = first; at <= (paper.width - paper.x) / paper.scale / unit; at += every) {
+      if (paper.x + at * unit * paper.scale > paper.width - 40) break;
+      words.push(draw("text", { x: paper.x + at * unit * paper.scale, y: 11, "text-anchor": "middle" }, String(at)));
+    }
+    this.rule.replaceChildren(draw("rect", { x: 0, y: 0, width: paper.width, height: RULE }), draw("path", { d: ticks }), ...words,
+      draw("text", { class: "unit", x: paper.width - 5, y: 11, "text-anchor": "end" }, this.shop === "metric" ? "mm" : "in"));
+  }
+
+  /** Water, centres and marks keep their size on the screen. */
+  private placeOver(): void {
+    const { scene, paper } = this;
+    if (!scene) return;
+    const side = (at: Point3): [number, number] => paper.place("side", this.at, at[0], at[2]);
+    const [x0, z0, xl, zl] = scene.water as [number, number, number, number];
+    const x1 = Math.max(xl, bounds([...(this.shape?.side ?? []), ...scene.side]).right + 3);
+    const z1 = z0 + ((zl - z0) / (xl - x0)) * (x1 - x0);
+    const [ax, ay] = paper.place("side", this.at, x0, z0), [bx, by] = paper.place("side", this.at, x1, z1);
+    const nodes: SVGElement[] = [
+      draw("g", { class: `water ${scene.afloat ? "afloat" : "under"}` }, draw("line", { x1: ax, y1: ay, x2: bx, y2: by }),
+        draw("path", { d: `M${bx - 14} ${by - 11}h14l-7 10z` }),
+        draw("text", { x: bx, y: by - 15, "text-anchor": "end" }, scene.afloat ? "water" : "level, as it lies")),
+      draw("g", { class: "weight", transform: `translate(${side(scene.weight).join(" ")})` }, draw("circle", { r: 6 }),
+        draw("path", { d: "M0 0V-6A6 6 0 0 1 6 0zM0 0V6A6 6 0 0 1 -6 0z" }), draw("text", { x: 0, y: 19, "text-anchor": "middle" }, "weight")),
+      draw("g", { class: "buoyancy", transform: `translate(${side(scene.buoyancy).join(" ")})` }, draw("circle", { r: 6 }),
+        draw("path", { d: "M-6 0H6M0 -6V6" }), draw("text", { x: 0, y: -10, "text-anchor": "middle" }, "buoyancy")),
+    ];
+    for (const section of scene.sections) {
+      const low = this.outlineAt("side", section.station)[0];
+      const [px, py] = paper.place("side", this.at, section.station, low - 6.5);
+      nodes.push(draw("text", { class: "letter", x: px, y: py + 12, "text-anchor": "middle" }, section.letter));
+    }
+    if (this.rowShown) {
+      scene.sections.forEach(({ letter }, index) => nodes.push(draw("text", { class: "letter", "text-anchor": "middle",
+        x: paper.x + paper.scale * (this.row.middles[index] ?? 0), y: paper.y + paper.scale * (this.at.sections + 0.5 * this.row.deep) + 16 },
+        `${letter}–${letter}`)));
+    }
+    this.placeMarks(scene);
+    for (const [view, words] of [["side", "from the side"], ["top", "from above"]] as [View, string][]) {
+      const low = view === "side" ? bounds(this.shape?.side ?? []).bottom - 9 : bounds(this.shape?.top ?? []).bottom;
+      const [, py] = paper.place(view, this.at, 0, low);
+      nodes.push(draw("text", { class: "caption", x: Math.max(paper.x, 8), y: py + 18 }, words));
+    }
+    this.over.replaceChildren(...nodes);
+  }
+
+  /** Numbered marks where something is wrong, over everything else; the findings beside carry the numbers. */
+  private placeMarks(scene: Scene): void {
+    const { paper } = this;
+    const nodes: SVGElement[] = [];
+    scene.marks.forEach((mark, index) => {
+      const [x, y, z] = mark.at;
+      for (const [view, up] of [["side", z], ["top", y]] as [View, number][]) {
+        const [px, py] = paper.place(view, this.at, x, up);
+        nodes.push(draw("g", { class: `mark ${mark.gravity}`, transform: `translate(${px} ${py})` },
+          draw("path", { d: "M0 0l-9 -17h18z" }), draw("text", { x: 0, y: -6.5, "text-anchor": "middle" }, String(index + 1))));
+      }
+    });
+    this.marks.replaceChildren(...nodes);
+  }
+
+  private remake(): void {
+    const keys = this.list.map((handle) => handle.key);
+    if (keys.join() === [...this.nodes.keys()].join()) return;
+    const focused = document.activeElement?.getAttribute("data-key");
+    this.nodes = new Map(this.list.map((handle) => [handle.key, this.nodes.get(handle.key) ?? marker(handle)]));
+    this.hands.replaceChildren(...this.nodes.values());
+    if (focused) this.nodes.get(focused)?.focus();
+  }
+}
+
+function marker(handle: Handle): SVGGElement {
+  const shapes: Record<string, SVGElement[]> = {
+    point: [draw("path", { d: "M0 -6L6 0L0 6L-6 0z" })],
+    joint: [draw("line", { class: "drop", x1: 0, y1: 0, x2: 0, y2: 0 }), draw("path", { d: "M-7 -9h14l-7 12z" })],
+    fitting: [draw("circle", { r: 5.5 })],
+    hook: [draw("path", { d: "M0 -6V3A4 4 0 0 0 8 3", class: "open" }), draw("circle", { r: 3, cy: -7 })],
+    pocket: [draw("rect", { x: -6, y: -4, width: 12, height: 8 })],
+    lip: [draw("path", { d: "M-7 5L5 -6L7 -2L-5 8z" })],
+    fin: [draw("path", { d: "M-6 0L6 -7V7z" })],
+  };
+  return draw("g", { tabindex: 0, role: "button", "data-key": handle.key, "aria-describedby": "how-to-move" },
+    draw("circle", { class: "reach", r: 14 }), ...(shapes[handle.kind] ?? []),
+    draw("text", { class: "name", y: handle.curve === "belly" ? 24 : -14, "text-anchor": "middle" }, handle.short));
+}
+
+function line(stroke: Stroke): SVGElement {
+  return draw(stroke.closed ? "polygon" : "polyline", { class: `l-${stroke.line}`, points: stroke.points.join(" ") });
+}
+
+/** What strokes cover [mm]; top is the largest. */
+function bounds(strokes: Stroke[]): Box {
+  const box = { left: Infinity, top: -Infinity, right: -Infinity, bottom: Infinity };
+  for (const { points } of strokes) {
+    for (let index = 0; index < points.length; index += 2) {
+      box.left = Math.min(box.left, points[index]!);
+      box.right = Math.max(box.right, points[index]!);
+      box.bottom = Math.min(box.bottom, points[index + 1]!);
+      box.top = Math.max(box.top, points[index + 1]!);
+    }
+  }
+  return box.left <= box.right ? box : { left: 0, top: 20, right: 200, bottom: -20 };
+}
+
+/** How sections stand in their row [mm]: each one's middle, how deep the row is, how far its centre lines lie below its
+ * middle, and where it ends. */
+interface Row { middles: number[]; deep: number; line: number; right: number }
+
+function sectionRow(scene: Scene, left: number, right: number): Row {
+  const boxes = scene.sections.map((one) => bounds(one.strokes));
+  const wide = boxes.map((box) => box.right - box.left);
+  const spare = Math.max(2, (right - left - wide.reduce((sum, one) => sum + one, 0)) / Math.max(1, boxes.length - 1));
+  const middles: number[] = [];
+  let at = left;
+  wide.forEach((one, index) => {
+    middles.push(at - (boxes[index]?.left ?? 0));
+    at += one + spare;
+  });
+  const top = Math.max(...boxes.map((box) => box.top)), bottom = Math.min(...boxes.map((box) => box.bottom));
+  return { middles, deep: top - bottom, line: 0.5 * (top + bottom), right: at - spare };
+}

@@ -1,0 +1,70 @@
+// What the workbench tells the page, as it comes through the line.
+
+export type Shop = "metric" | "inch";
+export type Point3 = [number, number, number];
+
+export interface Stroke { line: string; closed: boolean; points: number[] }
+
+export interface Where {
+  file: string; stamp: string; version: number; undo: string | null; redo: string | null; steps: number;
+  saved: boolean; fileChanged: boolean;
+}
+
+export interface Fault { place: string; words: string; line: number | null }
+export interface Refused { heading: string; faults: Fault[] }
+
+export type CurveName = "back" | "belly" | "side";
+export type Table = "joint" | "fitting" | "hook" | "pocket" | "lip" | "fin";
+
+export interface Part {
+  table: Table; place: number; name: string; at: Point3; moves: string[]; bore?: number; face?: string;
+  shank?: number; gape?: number;
+}
+
+export interface Shape extends Where {
+  kind: "shape"; text: string; written: Written; refused?: Refused;
+  curves?: Record<CurveName, [number, number][] | null>; handles?: Part[]; side?: Stroke[]; top?: Stroke[];
+  length?: number;
+}
+
+export type Written = { [key: string]: unknown };
+
+export interface Row {
+  name: string; label: string; value: number | string | null; unit: string; low: number | null; high: number | null;
+  shown: string; standing: string;
+}
+export interface Section { title: string; rows: Row[] }
+export interface Place { headline: string; also: string[]; sections: Section[] }
+export type PlaceName = "drawing" | "ledger" | "water" | "bench" | "papers";
+export interface Finding { gravity: "wrong" | "watch" | "note"; words: string }
+export interface Mark extends Finding { at: Point3 }
+export interface Task { when: string; words: string; cautions: string[] }
+export interface SectionDrawn { letter: string; station: number; at: string; words: string; strokes: Stroke[] }
+
+export interface Scene {
+  side: Stroke[]; top: Stroke[]; ballastSide: number[][]; ballastTop: number[][]; sections: SectionDrawn[];
+  water: number[]; afloat: boolean; weight: Point3; buoyancy: Point3; marks: Mark[];
+}
+
+export interface Answer {
+  kind: "answer"; stamp: string; shop: Shop; refused?: Refused;
+  name?: string; headline?: string; findings?: Finding[]; places?: Record<Exclude<PlaceName, "papers">, Place>;
+  scene?: Scene; tasks?: Task[];
+}
+
+export interface Key {
+  name: string; takes: string; kind: string; units: string[]; choices: string[]; needed: boolean;
+}
+export interface Form { name: string; words: string; length: number; side: number[] }
+export interface Shelf { folder: string; designs: string[]; forms: Form[]; keys: Record<string, Key[]> }
+
+export type Act = { act: string; [key: string]: unknown };
+
+export type Told =
+  | ({ kind: "opened"; told: string } & Where)
+  | ({ kind: "kept" | "stale"; number: number } & Where)
+  | ({ kind: "refused"; number: number | null } & Refused & Partial<Where>)
+  | ({ kind: "state" } & Where)
+  | ({ kind: "closed" } & Refused)
+  | Shape
+  | Answer;

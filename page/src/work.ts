@@ -1,0 +1,51 @@
+// The place at the bench: large type, one step of the work at a time, then what to drill and what to weigh.
+
+import { el, refresh, say } from "./build";
+import { bareSections, type Before } from "./figures";
+import type { Answer } from "./told";
+
+export class Work {
+  readonly node = el("div", { class: "work" });
+  private when = el("p", { class: "quiet" });
+  private words = el("p", { class: "sentence", "aria-live": "polite" });
+  private cautions = el("ul", { class: "cautions" });
+  private following = el("p", { class: "quiet" });
+  private back = el("button", { type: "button", click: () => this.step(-1) }, "Step back");
+  private done = el("button", { class: "main", type: "button", click: () => this.step(1) }, "Done, what is next?");
+  readonly typed = el("div", { class: "typed" });
+  private sections = el("div", { class: "sections" });
+  private answer: Answer | null = null;
+  private key: string;
+
+  constructor(file: string) {
+    this.key = `gudgeon step ${file}`;
+    this.node.append(this.when, this.words, this.cautions, el("div", { class: "row" }, this.back, this.done), this.following,
+      this.typed, this.sections);
+  }
+
+  show(answer: Answer, before: Before): void {
+    this.answer = answer;
+    const tasks = answer.tasks ?? [];
+    const at = Math.min(this.at, tasks.length);
+    const task = tasks[at];
+    say(this.when, task ? `Step ${at + 1} of ${tasks.length}, ${task.when}` : `All ${tasks.length} steps are done`);
+    say(this.words, task ? task.words : "Nothing is left to do but to fish it.");
+    refresh(this.cautions, task?.cautions ?? [], () => (task?.cautions ?? []).map((words) => el("li", {}, el("strong", {}, "caution: "), words)));
+    const next = tasks[at + 1];
+    say(this.following, next ? `Then: ${next.words}` : "");
+    this.back.disabled = at === 0;
+    this.done.disabled = task === undefined;
+    if (answer.places) bareSections(this.sections, answer.places.bench, before, "bench");
+    this.before = before;
+  }
+
+  private before: Before | null = null;
+
+  private get at(): number { return Number(localStorage.getItem(this.key) ?? "0") || 0; }
+
+  private step(by: number): void {
+    const most = this.answer?.tasks?.length ?? 0;
+    localStorage.setItem(this.key, String(Math.max(0, Math.min(most, this.at + by))));
+    if (this.answer && this.before) this.show(this.answer, this.before);
+  }
+}
