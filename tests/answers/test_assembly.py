@@ -56,6 +56,17 @@ def test_lead_inside_displaces_nothing_new_but_takes_wood_away(cylinder: Maker) 
     assert grams(lure, SHAPED) == pytest.approx(BODY * WOOD, rel=1e-9)
 
 
+def test_loose_ballast_needs_a_longer_bore(cylinder: Maker) -> None:
+    """Packed 80 %: a quarter longer, filler between; it takes that much more wood away."""
+    lure = assemble(cylinder(pocket=[bore(holds="10 g", packed="80 %")]))
+    area = math.pi / 4.0  # cm2
+    solid = 10.0 / LEAD / area
+    hole, filler = solid / 0.8 + 0.3, solid / 0.8 - solid + 0.3
+    assert grams(lure) == pytest.approx(BODY * WOOD + 10.0 + area * (filler * EPOXY - hole * WOOD), rel=1e-9)
+    with pytest.raises(ValueError, match="leaves the bore all but empty"):
+        cylinder(pocket=[bore(holds="10 g", packed="8 %")])
+
+
 def test_lead_taped_outside_displaces_and_leaves_the_wood_alone(cylinder: Maker) -> None:
     taped = {"name": "tape", "kind": "stick-on", "weight": "10 g", "material": "lead", "at": "60 mm"}
     lure = assemble(cylinder(fitting=[taped]))
@@ -68,13 +79,15 @@ def test_coats_displace(cylinder: Maker) -> None:
     coat = {"name": "clear", "coats": 2, "thickness": "0.2 mm", "material": "epoxy"}
     length, radius, build = 12.0, 1.5, 0.04
     full, skin = math.pi * radius**2 * length, 2.0 * math.pi * radius * (length + radius)
+    turn = math.pi * build**2 * length  # a coat round a section is longer outside than in
     on_top = assemble(cylinder(120.0, 15.0, 15.0, drawn="bare wood", coat=[coat]))
-    assert room(on_top) == pytest.approx(full + skin * build, rel=1e-6)
+    assert room(on_top) == pytest.approx(full + skin * build + turn, rel=1e-6)
     assert room(on_top, SEALED) == pytest.approx(full, rel=1e-9)
-    assert grams(on_top) == pytest.approx(full * WOOD + skin * build * EPOXY, rel=1e-6)
+    assert grams(on_top) == pytest.approx(full * WOOD + (skin * build + turn) * EPOXY, rel=1e-6)
     within = assemble(cylinder(120.0, 15.0, 15.0, coat=[coat]))
     assert room(within) == pytest.approx(full, rel=1e-9)
-    assert grams(within) == pytest.approx((full - skin * build) * WOOD + skin * build * EPOXY, rel=1e-6)
+    coated = skin * build - turn
+    assert grams(within) == pytest.approx((full - coated) * WOOD + coated * EPOXY, rel=1e-6)
 
 
 def test_sealer_soaked_in_weighs_and_does_not_displace(cylinder: Maker) -> None:
@@ -138,7 +151,7 @@ def test_joint_faces_are_cut_back_by_the_coats_whichever_size_is_drawn(cylinder:
     lure = assemble(cylinder(120.0, 15.0, 15.0, drawn=drawn, coat=[coat], joint=[joint]))
     section = math.pi * 1.5**2
     ends = 2.0 * section * 0.05 if drawn == "finished" else 0.0
-    around = 2.0 * math.pi * 1.5 * 11.8 * 0.05 if drawn == "finished" else 0.0
+    around = math.pi * (1.5**2 - 1.45**2) * 11.8 if drawn == "finished" else 0.0
     assert room(lure, SHAPED) == pytest.approx(section * (12.0 - 0.2 - 0.1) - ends - around, rel=1e-4)
 
 

@@ -8,11 +8,11 @@ from scipy.integrate import quad
 
 from gudgeon.answers.buried import buried_hardware
 from gudgeon.answers.check import check
+from gudgeon.answers.harness_run import channel_width
 from gudgeon.answers.hinging import made_hinges
 from gudgeon.answers.joint_shapes import joint_shape
 from gudgeon.answers.papers import papers
 from gudgeon.answers.piece_of_wood import piece_of_wood
-from gudgeon.answers.wire_run import channel_width
 from gudgeon.answers.wood_taken import wood_taken
 from gudgeon.physics.shapes import Rod
 from gudgeon.physics.solid import segment_solids

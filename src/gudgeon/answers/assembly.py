@@ -10,6 +10,7 @@ import numpy as np
 
 from gudgeon.answers.bores import pockets_of
 from gudgeon.answers.evidence import readings, weighed_up
+from gudgeon.answers.harness_items import harness_items
 from gudgeon.answers.hinge_items import hinge_items
 from gudgeon.answers.parts import Bench, hardware, looked_up
 from gudgeon.answers.timber import Timber, timber
@@ -43,7 +44,7 @@ def assemble(design: Design) -> Lure:
     wood = timber(design, worked, faults)
     bench = Bench(design, worked.hull, worked.segments, wood.density, wood.spreads, faults)
     items = [*_wood_items(design, worked, wood), *_sealer(design, worked), *_coats(design, worked, faults)]
-    items += [*hardware(bench), *hinge_items(bench, worked.build - worked.shown)]
+    items += [*hardware(bench), *hinge_items(bench, worked.build - worked.shown), *harness_items(bench)]
     pockets, pocket_spreads = pockets_of(bench, worked)
     _drawer(design, faults)
     if faults:

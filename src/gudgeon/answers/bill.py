@@ -4,6 +4,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from gudgeon.answers.cut_order import SquareStock
+from gudgeon.answers.harness_items import NAME as HARNESS
+from gudgeon.answers.harness_run import runs
 from gudgeon.answers.hinge_items import GLUE
 from gudgeon.answers.hinge_made import HingePart, Size
 from gudgeon.answers.hinging import made_hinges
@@ -170,7 +172,18 @@ def _described(design: Design, lure: Lure, stock: SquareStock | None) -> dict[st
     for name, plate in (("lip", design.lip), ("fin", design.fin)):
         if plate is not None:
             found[name] = (plate.material, plate.material, (_sized(plate.material, *_plate_sizes(name, design)),))
+    if design.harness is not None:
+        wire = design.harness
+        part = _sized(wire.material, ("wire", wire.wire, Measure.WIRE), ("run", _run(design, lure), Measure.CUT))
+        strands = "two strands of " if wire.twisted else ""
+        found[HARNESS] = (f"{strands}{wire.material}", wire.material, (part,))
     return found
+
+
+def _run(design: Design, lure: Lure) -> float | None:
+    """[m] from a harness's first loop to its last; the loops themselves want more wire."""
+    found = runs(design, lure.hull, lure.segments)
+    return found[-1].stop - found[0].start if found else None
 
 
 def _sized(material: str, *sizes: tuple[str, float | None, Measure]) -> BillPart:

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from typing import Literal
 
 from gudgeon.answers.ballasting import PocketLoad
+from gudgeon.answers.harness_run import channel, hung_on, runs
 from gudgeon.answers.hinge_made import MadeHinge
 from gudgeon.answers.lip_slot import GLUE_FIT, lip_slot
 from gudgeon.answers.shanks import EYES, buried_rod, goes_in, has_shank, hinge_eye_shanks
-from gudgeon.answers.wire_run import channel_width
 from gudgeon.design.hardware import Fin, Harness, Lip
 from gudgeon.design.model import Design
 from gudgeon.physics.hull import depth_at
@@ -149,27 +149,7 @@ def _fin(lure: Lure, fin: Fin) -> Buried:
 
 def _harness(design: Design, lure: Lure, harness: Harness) -> Iterator[Buried]:
     """Its channel from the tow eye to the last hanger, piece by piece."""
-    hung = [fitting for fitting in design.fittings if fitting.kind in ("tow eye", *EYES, "wire")]
-    stations = [fitting.at for fitting in hung] + [hook.at for hook in design.hooks]
-    if not stations:
-        return
-    wide = channel_width(harness)
-    first, last = max(min(stations), lure.hull.start), min(max(stations), lure.hull.stop)
-    free = frozenset(fitting.name for fitting in hung)
-    for piece, segment in enumerate(lure.segments):
-        start, stop = max(first, segment.start), min(last, segment.stop)
-        if stop > start:
-            yield Buried("the harness's channel", "harness", "channel", piece,
-                         _channel(lure, harness, (start, stop), wide), frozenset({"skin", "front", "rear"}),
-                         free)  # fmt: skip
-
-
-def _channel(lure: Lure, harness: Harness, span: tuple[float, float], wide: float) -> Shape:
-    start, stop = span
-    if harness.runs == "bored":
-        return Rod((start, 0.0, harness.height), (stop, 0.0, harness.height), 0.5 * wide)
-    bottom = min(depth_at(lure.hull, start)[0], depth_at(lure.hull, stop)[0],
-                 depth_at(lure.hull, 0.5 * (start + stop))[0])  # fmt: skip
-    top = harness.height + 0.5 * wide
-    return Box((0.5 * (start + stop), 0.0, 0.5 * (bottom + top)),
-               (0.5 * (stop - start), 0.5 * wide, 0.5 * max(top - bottom, wide)))  # fmt: skip
+    free = hung_on(design)
+    for run in runs(design, lure.hull, lure.segments):
+        yield Buried("the harness's channel", "harness", "channel", run.piece, channel(lure.hull, harness, run),
+                     frozenset({"skin", "front", "rear"}), free)  # fmt: skip

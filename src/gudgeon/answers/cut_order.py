@@ -6,9 +6,9 @@ from typing import Literal
 
 from gudgeon.answers.board_fit import Fit
 from gudgeon.answers.finding import Number
+from gudgeon.answers.harness_run import channel_width
 from gudgeon.answers.hinging import made_hinges
 from gudgeon.answers.saying import plain
-from gudgeon.answers.wire_run import channel_width
 from gudgeon.design.model import Design
 from gudgeon.physics.lure import SHAPED, Lure
 from gudgeon.physics.mass import MASS, VOLUME

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gudgeon.answers.bill import bill
-from gudgeon.answers.hinging import made_hinges
+from gudgeon.answers.harness_items import HARNESS_GLUE
 from gudgeon.answers.papers import Papers
 from gudgeon.answers.part_list import GLUED, PartEntry, part_list
 from gudgeon.answers.part_shapes import PartShape, part_shapes
@@ -74,12 +74,13 @@ def exploded(papers: Papers) -> Exploded:
 
 
 def _glued(papers: Papers, shifts: Sequence[float]) -> dict[str, tuple[float, float]]:
-    """Where the first of the glue goes [m]."""
-    made = made_hinges(papers.check.design, papers.check.lure)
-    lumps = [lump for hinge in made for lump in hinge.glue if lump.volume > 0.0]
-    if not lumps:
-        return {}
-    return {GLUED: (lumps[0].place[0] + shifts[lumps[0].piece], lumps[0].place[2])}
+    """Where the first of each glue goes [m]."""
+    items = [item for item in papers.check.lure.ledger.items if item.kind == "glue"]
+    found: dict[str, tuple[float, float]] = {}
+    for item in items:
+        named = item.name if item.name == HARNESS_GLUE else GLUED
+        found.setdefault(named, (item.place[0] + shifts[item.segment], item.place[2]))
+    return found
 
 
 def _shifts(shapes: Sequence[PartShape], pieces: int) -> list[float]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from gudgeon.answers.bill import Bill, BillLine
+from gudgeon.answers.harness_items import HARNESS_GLUE
 from gudgeon.answers.hinge_items import GLUE, part_masses
 from gudgeon.answers.hinge_made import HingePart, Size
 from gudgeon.answers.hinging import made_hinges
@@ -91,11 +92,12 @@ def _entries(design: Design, lure: Lure, lines: dict[str, BillLine]) -> Iterator
             material = pocket.material if kind == "ballast" else pocket.plug_material
             yield _Entry(material, (name,), f"{'slug' if kind == 'ballast' else 'plug'}, {last}", material, mass, 1)
         elif kind in ("sealer", "coat", "glue"):
-            laid = (GLUE.lower(), GLUED) if kind == "glue" else (first, first)
+            glued = name if name == HARNESS_GLUE else GLUED
+            laid = (GLUE.lower(), glued) if kind == "glue" else (first, first)
             spread_on[laid] = spread_on.get(laid, 0.0) + mass
         elif kind == "hinge":
             yield from _hinge(design, lure, name, mass)
-        elif kind in ("fitting", "hook", "lip", "fin"):
+        elif kind in ("fitting", "hook", "lip", "fin", "harness"):
             yield from _fixed(design, name, mass, lines[name])
     for (line, words), mass in spread_on.items():
         yield _Entry(line, (words,), words, lines[line].material, mass, 0)

@@ -8,6 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gudgeon.answers.hanging import hanging
+from gudgeon.answers.harness_items import NAME
+from gudgeon.answers.harness_run import runs
 from gudgeon.answers.hinge_made import HingePart, MadeHinge
 from gudgeon.answers.hinging import made_hinges
 from gudgeon.answers.joint_shapes import joint_shape
@@ -71,6 +73,7 @@ def part_shapes(design: Design, lure: Lure) -> tuple[PartShape, ...]:
         found.append(_lip(lure, design.lip))
     if design.fin is not None:
         found.append(_fin(lure, design.fin))
+    found += _harness(design, lure)
     for pocket in lure.pockets:
         found += _filling(lure, pocket)
     return (*found, *_hooks(design, lure))
@@ -182,6 +185,17 @@ def _fin(lure: Lure, fin: Fin) -> PartShape:
                    np.array([fin.at + fin.length, fin.height + half]))  # fmt: skip
     return PartShape("fin", segment_at(lure.segments, fin.at)[0], (ring,), (),
                      (fin.at + 0.5 * fin.length, fin.height + 0.5 * half), _AFT, (fin.at, fin.height))  # fmt: skip
+
+
+def _harness(design: Design, lure: Lure) -> Iterator[PartShape]:
+    """The run of its wire, in one."""
+    found = runs(design, lure.hull, lure.segments)
+    if design.harness is None or not found:
+        return
+    half, level = (1.0 if design.harness.twisted else 0.5) * design.harness.wire, design.harness.height
+    ring = _oblong(np.array([found[0].start, level - half]), np.array([found[-1].stop, level + half]))
+    middle = 0.5 * (found[0].start + found[-1].stop)
+    yield PartShape(NAME, found[0].piece, (ring,), (), (middle, level), _DOWN, (found[0].start, level))
 
 
 def _filling(lure: Lure, pocket: Pocket) -> Iterator[PartShape]:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from gudgeon.answers.eye_holds import wire_load
+from gudgeon.answers.harness_run import CHANNEL_TWISTED, CHANNEL_WIRES
 from gudgeon.answers.links import ESTIMATE, Hold, Link, as_estimate, known_strength, short_by
 from gudgeon.design.hardware import Harness
 from gudgeon.library.strengths import spring_wires, strength_of
@@ -10,8 +11,6 @@ from gudgeon.physics.spread import Estimate
 from gudgeon.units import Measure
 
 SPRING_WIRE = "stainless spring wire"
-CHANNEL_WIRES = 2.0  # width of the bore or slot of one strand, in wires; docs/design-file.md
-CHANNEL_TWISTED = 3.0  # the same for two strands, which are two wires wide; common practice, no source
 
 
 @dataclass(frozen=True)
@@ -48,11 +47,6 @@ class WireRun:
 LEAST_WIRE = 0.041 * 0.0254  # m; nobody runs a thinner one through wood: common practice, no source
 _USUAL = (0.051 * 0.0254, 0.062 * 0.0254, 0.072 * 0.0254)
 """m; for bass, for pike and stripers, and up; common practice, no source."""
-
-
-def channel_width(harness: Harness) -> float:
-    """[m] of its bore or slot: as told, else by its wire and strands."""
-    return harness.channel or (CHANNEL_TWISTED if harness.twisted else CHANNEL_WIRES) * harness.wire
 
 
 def wire_run(harness: Harness | None, wanted: float | None) -> WireRun:

@@ -14,6 +14,7 @@ from gudgeon.design.table import Point
 from gudgeon.errors import BadDesign, Fault
 from gudgeon.physics.hull import CurveFault, Hull, faults_of
 from gudgeon.physics.joint_removal import Removal, removals
+from gudgeon.physics.joint_skin import skins_taken
 from gudgeon.physics.lure import Joint, Segment
 from gudgeon.physics.mass import Place
 from gudgeon.physics.outline import ConstantCurve, Curve, DrawnCurve, scaled
@@ -46,10 +47,16 @@ class Woodwork:
 
 @dataclass(frozen=True)
 class _Cut:
-    """One joint on the drawn body: what each face's shape takes off its piece, and what they take with the gap [m3]."""
+    """One joint on the drawn body.
+
+    front, rear : what each face's shape takes off its piece
+    skin        : (2,) [m2] of the finished skin each takes off
+    removed     : [m3] what both take with the gap
+    """
 
     front: Removal
     rear: Removal
+    skin: tuple[float, float]
     removed: float
 
 
@@ -98,11 +105,12 @@ def _cuts(hull: Hull, joints: Sequence[DrawnJoint]) -> list[_Cut]:
     shapes = [joint_shape(joint, hull) for joint in joints]
     faces = [(joint.at, joint.gap, face) for joint, shape in zip(joints, shapes, strict=True)
              for face in (shape.front, shape.rear)]  # fmt: skip
-    found = removals(hull, faces)
+    found, skins = removals(hull, faces), skins_taken(hull, faces)
     return [
-        _Cut(front, rear, joint.gap * float(area.mean()) + front.volume + rear.volume)
-        for joint, area, front, rear in zip(joints, areas, found[::2], found[1::2], strict=True)
-    ]
+        _Cut(front, rear, skin, joint.gap * float(area.mean()) + front.volume + rear.volume)
+        for joint, area, front, rear, skin in zip(joints, areas, found[::2], found[1::2],
+                                                  zip(skins[::2], skins[1::2], strict=True), strict=True)
+    ]  # fmt: skip
 
 
 def _joint(joint: DrawnJoint, cut: _Cut) -> Joint:
@@ -113,21 +121,24 @@ def _joint(joint: DrawnJoint, cut: _Cut) -> Joint:
 
 @dataclass(frozen=True)
 class _Ends:
-    """What the cuts at a piece's ends do to it: faces, wood beyond them by measure [m3], area of its faces [m2]."""
+    """What the cuts at a piece's ends do to it: faces, wood beyond them by measure [m3], area of its faces [m2], and of
+    the skin they take off [m2]."""
 
     wedges: tuple[Removal, ...]
     beyond: float
     faces: float
+    skin: float
 
 
 def _own_cuts(cuts: Sequence[_Cut], joints: Sequence[Joint], place: int) -> _Ends:
-    wedges, beyond, faces = [], 0.0, 0.0
+    wedges, beyond, faces, skin = [], 0.0, 0.0, 0.0
     for joint, is_ahead in ((place - 1, True), (place, False)):
         if 0 <= joint < len(cuts):
             wedges.append(cuts[joint].rear if is_ahead else cuts[joint].front)
             beyond += 0.5 * (joints[joint].removed - cuts[joint].removed)
             faces += wedges[-1].area
-    return _Ends(tuple(wedges), beyond, faces)
+            skin += cuts[joint].skin[1 if is_ahead else 0]
+    return _Ends(tuple(wedges), beyond, faces, skin)
 
 
 def drawn_hull(design: Design) -> Hull:
@@ -173,17 +184,24 @@ def _outline_fault(fault: CurveFault) -> Fault:
 
 
 def _segment(name: str, piece: Portion, ends: _Ends, coats: tuple[float, float]) -> Segment:
-    """One piece; `coats` [m] is their thickness, and how much of it the drawing already shows."""
+    """One piece; `coats` [m] is their thickness, and how much of it the drawing already shows.
+
+    Coats lie round a convex section: a line laid `out` from it is 2 pi out longer (Steiner), so skin is counted at
+    their middle. A joint's sizes are finished ones whatever the drawing shows, so its faces are always cut back by the
+    coats.
+    """
+    build, shown = coats
     wedged = sum(wedge.volume for wedge in ends.wedges)
     moment = piece.volume * np.asarray(piece.centre)
     for wedge in ends.wedges:
         moment = moment - np.asarray(wedge.moment)
     x, y, z = (float(c) for c in moment / (piece.volume - wedged))
-    skin = piece.surface_area + ends.faces
-    # A joint's sizes are finished ones whatever the drawing shows, so its faces are always cut back by the coats.
-    bare_volume = piece.volume - wedged - ends.beyond - piece.surface_area * coats[1] - ends.faces * coats[0]
+    length, drawn = piece.stop - piece.start, piece.surface_area - ends.skin
+    skin = drawn + 2.0 * math.pi * (0.5 * build - shown) * length + ends.faces
+    cut_down = drawn * shown - math.pi * shown**2 * length + ends.faces * build
+    bare_volume = piece.volume - wedged - ends.beyond - cut_down
     return Segment(
-        name=name, start=piece.start, stop=piece.stop, outside=bare_volume + skin * coats[0], bare=bare_volume,
+        name=name, start=piece.start, stop=piece.stop, outside=bare_volume + skin * build, bare=bare_volume,
         centre=(x, y, z), skin=skin, plan_area=piece.plan_area, plan_centre=(piece.plan_centre, 0.0, z),
     )  # fmt: skip
 

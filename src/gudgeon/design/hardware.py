@@ -137,3 +137,5 @@ class Harness(Table):
     channel: Length | None = None  # width of the bore or slot; by the wire when left out
     height: Offset = 0.0
     twisted: bool = False  # two strands
+    filled: Literal["glue", "water", "air"] | None = None  # round the wire; glue in a slot, water in a bore if left out
+    weight: Weighed | None = None  # of the run between the first loop and the last; by its size when left out

@@ -44,7 +44,7 @@ class Item:
     """One line of the ledger.
 
     name      : the maker's name for it
-    kind      : wood, hole, slot, ballast, plug, fitting, hinge, glue, hook, lip, fin, coat, sealer
+    kind      : wood, hole, slot, ballast, plug, fitting, hinge, harness, glue, hook, lip, fin, coat, sealer
     segment   : counted from 0 at the nose
     mass      : [kg] negative for wood taken away
     place     : (3,) [m] where its weight acts; a hook's is its hanger
