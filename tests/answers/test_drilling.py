@@ -216,3 +216,15 @@ def test_bits_are_the_nearest_of_each_kind_or_none() -> None:
     three_quarters = nearest_bits(19.05 * MM)
     assert (three_quarters.fraction, three_quarters.number, three_quarters.letter) == ("3/4 in", None, None)
     assert nearest_bits(2.0 * MM).letter is None
+
+
+def test_an_eye_told_in_a_joints_gap_is_piloted_from_either_face_and_not_upright(cylinder: Maker) -> None:
+    design = cylinder(joint=[{"at": "60 mm", "gap": "2 mm"}],
+                      fitting=[eye("upper eyes", at="60 mm", height="6 mm", shank="14 mm", into="belly")])  # fmt: skip
+    ahead, behind = (hole for hole in scheduled(design).holes if hole.name == "upper eyes")
+    assert [(hole.face, hole.pieces, hole.when) for hole in (ahead, behind)] == [
+        ("rear", ("head",), "apart"), ("front", ("tail",), "apart")]  # fmt: skip
+    assert ahead.mouth == pytest.approx((59 * MM, 0.0, 6 * MM))
+    assert ahead.end == pytest.approx((45 * MM, 0.0, 6 * MM))
+    assert behind.mouth == pytest.approx((61 * MM, 0.0, 6 * MM))
+    assert behind.end == pytest.approx((75 * MM, 0.0, 6 * MM))

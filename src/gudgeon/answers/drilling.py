@@ -10,7 +10,7 @@ from typing import Literal
 
 import numpy as np
 
-from gudgeon.answers.board_fit import body_of
+from gudgeon.answers.blank_sizes import SquareBlank, square_blank
 from gudgeon.answers.buried import buried_hardware
 from gudgeon.answers.hinge_made import Cutout
 from gudgeon.answers.hinge_parts import PIN_SWELL, ROOT_SHARE
@@ -18,8 +18,17 @@ from gudgeon.answers.hinging import made_hinges
 from gudgeon.answers.joint_shapes import joint_shape
 from gudgeon.answers.lip_slot import GLUE_FIT, lip_slot
 from gudgeon.answers.papers import Hole, Papers
-from gudgeon.answers.shanks import EYES, USUAL_PIN, USUAL_SHANK, buried_rod, fitting_shank, goes_in, has_shank
-from gudgeon.design.bench import Board
+from gudgeon.answers.shanks import (
+    EYES,
+    USUAL_PIN,
+    USUAL_SHANK,
+    buried_rod,
+    fitting_shank,
+    goes_in,
+    has_shank,
+    hinge_eye_shanks,
+    in_gap,
+)
 from gudgeon.design.hardware import Fin, Fitting, Lip
 from gudgeon.errors import OutsideSource
 from gudgeon.library.drills import Series, nearest_drill
@@ -48,29 +57,6 @@ class Bits:
     number: str | None
     letter: str | None
     metric: str | None
-
-
-@dataclass(frozen=True)
-class SquareBlank:
-    """The square stock that all is measured from while it is square.
-
-    start, stop : [m] stations of its nose end and its tail end, counted along the body
-    length      : [m] from end to end, the wood that joints cost in the sawing with it
-    belly, back : [m] heights of its edges      half : [m] half its width, seen from above
-    joints      : (station, length) [m] that each joint costs
-    """
-
-    start: float
-    stop: float
-    length: float
-    belly: float
-    back: float
-    half: float
-    joints: tuple[tuple[float, float], ...]
-
-    def from_end(self, station: float) -> float:
-        """From its nose end [m] to a station of the body."""
-        return station - self.start + sum(extra for at, extra in self.joints if station > at)
 
 
 @dataclass(frozen=True)
@@ -164,28 +150,6 @@ def drilling(papers: Papers) -> Drilling:
     return Drilling(square_blank(papers), numbered, last, tuple(_untold(papers)))
 
 
-def square_blank(papers: Papers) -> SquareBlank:
-    """The blank as the piece of wood is reckoned: the maker's allowances, or the usual ones where no board is told."""
-    design, lure = papers.check.design, papers.check.lure
-    kerf, allowance, square_end = (
-        (design.board.kerf, design.board.allowance, design.board.ends) if design.board
-        else (float(Board.model_fields[name].default) for name in ("kerf", "allowance", "ends"))
-    )  # fmt: skip
-    end = max(square_end, allowance)
-    joints = tuple(_joint_cost(papers, place, kerf) for place in range(len(design.joints)))
-    body, wood = body_of(lure.bare_hull, joints, end), lure.bare_hull
-    return SquareBlank(wood.start - end, wood.stop + end, body.length, float(body.low.min()) - allowance,
-                       float(body.high.max()) + allowance, float(body.half.max()) + allowance, joints)  # fmt: skip
-
-
-def _joint_cost(papers: Papers, place: int, kerf: float) -> tuple[float, float]:
-    """What a joint costs in length where its pieces are sawn apart as they are drawn: station, [m]."""
-    drawn, lure = papers.check.design.joints[place], papers.check.lure
-    bare = joint_shape(drawn, lure.hull).bared(lure.build)
-    out = np.linspace(0.0, float(lure.hull.side(np.array([drawn.at]))[0]), 40)
-    return drawn.at, max(0.0, float(bare.front.station(out).max() - bare.rear.station(out).min()) + kerf)
-
-
 def nearest_bits(diameter: float) -> Bits:
     """The nearest bit of each series to a hole [m]."""
 
@@ -243,10 +207,13 @@ def fitting_holes(papers: Papers) -> Iterator[Drilled]:
     """Of eyes, glass eyes and pins, not numbered yet."""
     for fitting in papers.check.design.fittings:
         if has_shank(fitting):
-            yield _pilot(papers, fitting)
+            in_faces = hinge_eye_shanks(papers.check.lure, fitting)
+            yield from (_pilot_in_face(papers, fitting, *shank) for shank in in_faces)
+            if not in_faces:
+                yield _pilot(papers, fitting)
         elif fitting.kind == "glass eye":
             yield _socket(papers, fitting)
-        elif fitting.kind == "pin" and not _in_gap(papers, fitting.at):
+        elif fitting.kind == "pin" and not in_gap(papers.check.lure, fitting.at):
             yield _pin(papers, fitting)
 
 
@@ -255,11 +222,27 @@ def _pilot(papers: Papers, fitting: Fitting) -> Drilled:
     wood = papers.check.lure.bare_hull
     shank = fitting_shank(wood, fitting)
     depth = USUAL_SHANK if fitting.shank is None else fitting.shank
-    across = 2.0 * shank.radius
-    wide = ROOT_SHARE * across if fitting.shank_is == "threaded" else across + SHANK_FIT
     face = _face(goes_in(fitting, wood))
-    return _hole(papers, fitting.name, "square", face, shank.start, depth, wide,
+    return _hole(papers, fitting.name, "square", face, shank.start, depth, _pilot_width(fitting, shank),
                  is_usual=fitting.wire is None or fitting.shank is None)  # fmt: skip
+
+
+def _pilot_width(fitting: Fitting, shank: Rod) -> float:
+    across = 2.0 * shank.radius
+    return ROOT_SHARE * across if fitting.shank_is == "threaded" else across + SHANK_FIT
+
+
+def _pilot_in_face(papers: Papers, fitting: Fitting, piece: int, shank: Rod) -> Drilled:
+    """Of an eye that stands in a joint's gap: into the bare face of one of its pieces."""
+    lure = papers.check.lure
+    is_ahead = shank.stop[0] < shank.start[0]
+    joint = papers.check.design.joints[piece if is_ahead else piece - 1]
+    bare = joint_shape(joint, lure.hull).bared(lure.build)
+    line, face = (bare.front, "rear") if is_ahead else (bare.rear, "front")
+    x = joint.at + float(line.station(np.array([shank.start[1]]))[0])
+    hole = _hole(papers, fitting.name, "apart", _face(face), (x, *shank.start[1:]), abs(shank.stop[0] - x),
+                 _pilot_width(fitting, shank), is_usual=fitting.wire is None or fitting.shank is None)  # fmt: skip
+    return replace(hole, pieces=(lure.segments[piece].name,))
 
 
 def _face(word: str) -> Face:
@@ -289,17 +272,11 @@ def _pin(papers: Papers, fitting: Fitting) -> Drilled:
                  is_usual=fitting.wire is None)  # fmt: skip
 
 
-def _in_gap(papers: Papers, station: float) -> bool:
-    """Whether a station lies in a joint's gap as it is in bare wood."""
-    lure = papers.check.lure
-    return any(abs(station - joint.at) <= 0.5 * joint.gap + lure.build for joint in lure.joints)
-
-
 def _untold(papers: Papers) -> Iterator[tuple[str, str]]:
     for fitting in papers.check.design.fittings:
         if fitting.kind in EYES and not has_shank(fitting):
             yield fitting.name, "into and shank, or a [[hinge]] if it is a part of one"
-        elif fitting.kind == "pin" and _in_gap(papers, fitting.at):
+        elif fitting.kind == "pin" and in_gap(papers.check.lure, fitting.at):
             yield fitting.name, "a [[hinge]] for its joint"
         elif fitting.kind in ("plate", "wire"):
             yield fitting.name, "a [[hinge]] for its joint" if fitting.kind == "plate" else "a [harness]"

@@ -64,23 +64,30 @@ def _shank_radius(fitting: Fitting) -> float:
 
 
 def hinge_eye_shanks(lure: Lure, fitting: Fitting) -> tuple[tuple[int, Rod], ...]:
-    """The piece and the shank of an eye by a joint, of which no more is told than its height: a hinge's, so it goes in
-    along the body from the joint's face; one in the gap stands for an eye in either face.
+    """The piece and the shank of an eye of a hinge: it goes in along the body from the joint's face. That is one in the
+    gap, which stands for an eye in either face, and one near a joint of which no more is told than its height.
 
     returns : nothing for any other fitting
     """
-    is_near = any(abs(fitting.at - joint.at) < OF_HINGE for joint in lure.joints)
-    if fitting.kind not in EYES or has_shank(fitting) or not is_near:
+    from_joint = min((abs(fitting.at - joint.at) for joint in lure.joints), default=math.inf)
+    is_hinges = from_joint < OF_HINGE and not has_shank(fitting)
+    if fitting.kind not in EYES or not (is_hinges or in_gap(lure, fitting.at)):
         return ()
     found, radius = [], _shank_radius(fitting)
+    length = USUAL_SHANK if fitting.shank is None else fitting.shank
     for place in segment_at(lure.segments, fitting.at):
         piece = lure.segments[place]
         is_ahead = abs(fitting.at - piece.stop) < abs(fitting.at - piece.start)
         face = piece.stop if is_ahead else piece.start
-        tip = face - USUAL_SHANK if is_ahead else face + USUAL_SHANK
+        tip = face - length if is_ahead else face + length
         y, z = fitting.offset, fitting_height(fitting, lure.hull)
         found.append((place, Rod((face, y, z), (tip, y, z), radius)))
     return tuple(found)
+
+
+def in_gap(lure: Lure, station: float) -> bool:
+    """Whether a station [m] lies in a joint's gap as it is in bare wood."""
+    return any(abs(station - joint.at) <= 0.5 * joint.gap + lure.build for joint in lure.joints)
 
 
 def _mouth(hull: Hull, fitting: Fitting, face: str) -> Place:

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from gudgeon.answers.blank_sizes import square_blank
 from gudgeon.answers.cut_order import SquareStock, Step, When, cut_order
-from gudgeon.answers.drilling import square_blank
 from gudgeon.answers.finding import Number
 from gudgeon.answers.papers import Hole, Papers
 from gudgeon.answers.piece_of_wood import piece_of_wood
