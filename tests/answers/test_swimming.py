@@ -17,9 +17,12 @@ from gudgeon.answers.swim_trust import TRUST
 from gudgeon.answers.swimming import swimming
 from gudgeon.answers.swum import SWIMS
 from gudgeon.answers.tow_runs import TowTask, towed
+from gudgeon.answers.tow_test import tow_test
 from gudgeon.answers.towed_chain import tow_speeds, towed_chain
 from gudgeon.design.file import load, parse
 from gudgeon.errors import NoAnswer
+from gudgeon.report.rows import Shop
+from gudgeon.report.swim_rows import swim_sections
 from gudgeon.units import KNOT
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -150,7 +153,11 @@ def test_a_longer_lip_dives_deeper():
 
 def test_changes_are_told_only_where_all_constants_agree(demo):
     design, lure = demo
-    for change in swim_changes(design, lure, 1.5, lambda other: assemble(other).filled(lure.held)):
+    changes = swim_changes(design, lure, 1.5, lambda other: assemble(other).filled(lure.held))
+    hooks = [change for change in changes if change.words.startswith("hooks")]
+    assert hooks
+    assert all(change.beat is None for change in hooks)  # the model's sign is not the flow solution's
+    for change in changes:
         for part in (change.beat, change.sweep):
             if part is not None:
                 assert part.low * part.high > 0.0
@@ -208,3 +215,21 @@ def test_a_fin_larger_than_the_body_has_an_answer_or_a_refusal(demo):
     (one,) = answer.speeds
     assert all(np.isfinite(turn) for turn in one.joints)
     assert one.pull is None or np.isfinite(one.pull.value)
+
+
+def test_a_lure_that_finds_no_straight_tow_keeps_its_other_answers(demo, monkeypatch):
+    def unsettled(*_):
+        raise NoAnswer("it does not settle")
+
+    monkeypatch.setattr("gudgeon.answers.swimming.growing", unsettled)
+    answer = swimming(*demo, speeds=(1.0,))
+    assert answer.growth == (None,)
+    assert answer.speeds[0].beat is not None
+    (shown,) = [row.shown for row in swim_sections(answer, Shop.METRIC)[1].rows if row.name == "swim.1.grows"]
+    assert "no straight tow" in shown
+
+
+def test_depths_of_a_tow_test_are_those_asked_for_alone(demo):
+    design, lure = demo
+    found = tow_test(design, speeds=(1.0,), lines=(20.0,), changes=False, stage=lambda _: lambda done, of: None)
+    assert found.depths == running_depths(design, lure, lines=(20.0,), speeds=(1.0,))

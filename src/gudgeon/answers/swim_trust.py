@@ -32,7 +32,7 @@ class Trust:
 
 
 TRUST = MappingProxyType({
-    "beat": Trust(0.75, 1.25, ESTIMATE),
+    "beat": Trust(0.67, 1.25, ESTIMATE),  # quicker than the flow solution in five rows of six, by 16 to 34 %
     "sweep": Trust(1.0 / 1.5, 1.5, TREND),
     "straight pull": Trust(0.7, 1.3, ESTIMATE),
     "swimming pull": Trust(0.5, 1.5, TREND),
