@@ -93,8 +93,8 @@ def test_metal_in_the_same_piece(cylinder: Maker) -> None:
     joint = [{"at": "85 mm", "gap": "2 mm"}]
     design = cylinder(joint=joint, fitting=[eye, {**eye, "name": "other", "at": "100 mm"}], pocket=[PLAIN])
     told = found(design)
-    assert told["hanger"].distance == pytest.approx(0.010 - 0.005 - 0.0015, abs=1e-6)  # two strands of 1.5 mm wire
-    assert "other" not in told  # it sits in the next piece
+    assert told["the hanger"].distance == pytest.approx(0.010 - 0.005 - 0.0015, abs=1e-6)  # two strands of 1.5 mm wire
+    assert "the other" not in told  # it sits in the next piece
 
 
 def test_a_bore_along_the_body_is_held_against_sides_as_well_as_back_and_belly(cylinder: Maker) -> None:

@@ -193,7 +193,7 @@ def test_a_bore_into_a_joint_meets_it_and_one_near_it_leaves_too_little(cylinder
     meets, near = close(56.0), close(50.0)
     assert meets is not None
     assert meets.gravity is Gravity.WRONG
-    assert meets.words.startswith("The close bore meets joint 1, by {left}, {wanted} wanted")
+    assert meets.words.startswith("The close bore meets joint 1 by {left}.")
     assert number(meets, "left") == pytest.approx(0.002, abs=1e-6)
     assert near is not None
     assert near.gravity is Gravity.WATCH

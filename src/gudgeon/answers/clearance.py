@@ -70,8 +70,7 @@ def clearances(design: Design, lure: Lure, loads: Sequence[PocketLoad]) -> tuple
 def _to_thing(pair: Near) -> Clearance:
     """To another bore, or to hardware; bores come first in a pair."""
     clash = clash_of(pair) if pair.apart.distance < WOOD_BETWEEN - TENTH else None
-    other = pair.second
-    name = other.name if other.kind == "bore" else other.name.removeprefix("the ")
+    name = pair.second.name
     pocket, distance = pair.first.own.removeprefix("pocket "), pair.apart.distance
     if clash is None:
         return Clearance(pocket, name, distance, WOOD_BETWEEN, pair.apart.place)

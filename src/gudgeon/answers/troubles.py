@@ -140,8 +140,8 @@ def _bores(answer: Check) -> Iterator[Finding]:
         where = "" if clearance.place is None else ", {at} from the nose at a height of {height}"
         x, _, z = clearance.place or (0.0, 0.0, 0.0)
         words = f"The {plain(clearance.pocket)} bore " + (
-            f"meets {to}, by {{left}}" if meets else f"leaves {{left}} of wood to {to}"
-        ) + f", {{wanted}} wanted{where}. {clearance.mend}."  # fmt: skip
+            f"meets {to} by {{left}}" if meets else f"leaves {{left}} of wood to {to}, {{wanted}} wanted"
+        ) + f"{where}. {clearance.mend}."  # fmt: skip
         numbers = {"left": abs(clearance.distance), "wanted": clearance.wanted, "at": x, "height": z,
                    "by": clearance.by}  # fmt: skip
         told = {name: (value, Measure.LENGTH) for name, value in numbers.items() if f"{{{name}}}" in words}
