@@ -223,10 +223,11 @@ def test_no_pocket_to_fill_has_no_answer(cylinder: Maker) -> None:
             answered(design)
 
 
-def test_segments_asked_to_float_alike_do(cylinder: Maker) -> None:
+@pytest.mark.parametrize("aim", [{"does": "sinks", "rate": "3 s/ft"}, {"does": "floats", "reserve": "15 %"}])
+def test_segments_asked_to_float_alike_do(cylinder: Maker, aim: dict[str, str]) -> None:
     design = cylinder(
         joint=[{"at": "70 mm", "gap": "2 mm"}], pocket=pockets(20.0, 50.0, 80.0, 110.0),
-        hook=[{"name": "hook", "at": "30 mm", "weight": "4 g"}], aim={"does": "sinks", "rate": "3 s/ft"},
+        hook=[{"name": "hook", "at": "30 mm", "weight": "4 g"}], aim=aim,
     )  # fmt: skip
     lure = answered(design).lure
     whole, _ = lure.state()

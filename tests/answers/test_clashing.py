@@ -352,7 +352,7 @@ def test_every_fault_of_a_faulty_lure_is_told_with_its_place_and_what_to_move(fa
     assert "mm toward the tail, or use a smaller bit" in words
     gravity, words = one("The front hook, 68 mm from the nose, can catch the rear hook at 128 mm")
     assert gravity is Gravity.WRONG
-    assert "too far together. Move one of them by as much" in words
+    assert "too close. Move one of them by as much" in words
     gravity, words = one("has a knuckle of radius 24.0 mm that breaks the skin of the shoulder")
     assert gravity is Gravity.WATCH
     assert "mm from the nose, where its round ends" in words

@@ -76,7 +76,7 @@ def test_two_hooks_straight(cylinder):
     assert gravity is Gravity.WRONG
     short = 2.0 * REACH - 60.0
     assert words.startswith("The hook 1, 70 mm from the nose, can catch the hook 2 at 130 mm: they hang 60.0 mm apart")
-    assert f"{short:.1f} mm too far together" in words
+    assert f"{short:.1f} mm too close" in words
 
 
 def test_moving_a_hook_by_what_is_told_clears_it(cylinder):

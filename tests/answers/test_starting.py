@@ -1,5 +1,7 @@
-"""Designs to start from: each reads without a fault at every length and in both shops, and says what its keys mean."""
+"""Designs to start from: each reads and checks without a fault at every length, in both shops, and says what its keys
+mean."""
 
+import math
 import re
 import tomllib
 
@@ -8,12 +10,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gudgeon.answers.assembly import assemble
+from gudgeon.answers.finding import Gravity
+from gudgeon.answers.overall import looked_over
 from gudgeon.answers.starting import FORMS, LONGEST, SHORTEST, Shop, forms, starting_design
 from gudgeon.design.file import parse
 from gudgeon.errors import BadDesign
+from gudgeon.library.hooks import hook_size, hook_sizes
 from gudgeon.units import INCH
 
 OWN = {form.name: form.length for form in forms()}
+SHARES = tuple(SHORTEST + (LONGEST - SHORTEST) * step / 3 for step in range(4))
+ONLY_MEASURING_CURES = ("It may float and it may sink", "The attitude is good to {spread} only")
 
 
 def test_forms_say_what_they_are() -> None:
@@ -80,23 +87,64 @@ def test_lengths_grow_and_hooks_step_up_by_size() -> None:
     assert small["lip"]["exposed"] == "20 mm"
     assert large["lip"]["exposed"] == "30 mm"
     assert small["lip"]["thickness"] == large["lip"]["thickness"] == "2 mm"
-    assert (small["hook"][0]["size"], large["hook"][0]["size"]) == ("6", "2")
+    assert (small["hook"][0]["size"], large["hook"][0]["size"]) == ("8", "2")
+    assert (small["fitting"][0]["wire"], large["fitting"][0]["wire"]) == ("1.2 mm", "1.4 mm")
     assert (small["pocket"][0]["bore"], large["pocket"][0]["bore"]) == ("6 mm", "10 mm")
     assert small["coat"] == large["coat"]
     assert "weight" not in small["hook"][0]
 
 
 @pytest.mark.parametrize(
-    ("inches", "size"), [(3, "6"), (3.5, "6"), (3.6, "4"), (4.5, "4"), (5.4, "2"), (6, "1/0")]
-)  # the sizes of common practice, by body length
+    ("inches", "size"), [(3, "8"), (3.5, "6"), (4.5, "4"), (5, "2"), (5.4, "1"), (6, "1/0")]
+)  # two of them end to end in 59/88 of the length; near common practice by body length, which has no source
 def test_hooks_fit_the_body(inches: float, size: str) -> None:
     assert tomllib.loads(starting_design("diver", inches * INCH))["hook"][0]["size"] == size
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_two_hooks_go_in_end_to_end_and_a_longer_body_has_larger_ones(form: str) -> None:
+    order, sizes = list(hook_sizes()), []
+    for share in SHARES:
+        front, rear = parse(starting_design(form, share * OWN[form]), form).hooks
+        assert front.size == rear.size
+        size = hook_size(str(front.size))
+        assert 2.0 * (size.shank + size.ring) < rear.at - front.at
+        sizes.append(order.index(size.size))
+    assert sizes == sorted(sizes)
+    assert sizes[-1] >= sizes[0] + 3
+
+
+def test_an_eye_weighs_what_its_wire_does() -> None:
+    eye = tomllib.loads(starting_design("swimmer4"))["fitting"][0]
+    assert (eye["wire"], eye["shank"]) == ("1.8 mm", "25 mm")
+    length = 25.0 + math.pi * 4 * 1.8  # shank, and a loop of five wires outside: four along its middle
+    assert float(eye["weight"].removesuffix(" g")) == pytest.approx(length * math.pi / 4 * 1.8**2 * 7.9e-3, rel=0.03)
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+@pytest.mark.parametrize("form", FORMS)
+def test_each_form_checks_clean_at_every_length(form: str, units: Shop) -> None:
+    """The three pieces of swimmer3 float alike only while upright is asked of the whole body's buoyancy."""
+    for length in (None, *(share * OWN[form] for share in SHARES)):
+        answer = looked_over(parse(starting_design(form, length, units), form)).check
+        told = [found.words for found in answer.findings if found.gravity > Gravity.NOTE]
+        assert [words for words in told if not words.startswith(ONLY_MEASURING_CURES)] == [], (length, told)
+
+
+@pytest.mark.parametrize("form", ["swimmer4", "swimmer3", "glider2"])
+def test_jointed_forms_swing_as_their_kind_does(form: str) -> None:
+    for share in SHARES:
+        joints = looked_over(parse(starting_design(form, share * OWN[form]), form)).jointing
+        assert joints is not None
+        for joint in joints.joints:
+            assert 0.8 * joint.wanted.low <= joint.turns.angle <= 1.5 * joint.wanted.high
 
 
 def test_an_inch_shop_gets_fractions() -> None:
     text = starting_design("glider2", 7 * INCH, "in")
     assert 'length = "7 in"' in text
-    assert 'bore = "1/2 in"' in text
+    assert 'bore = "7/16 in"' in text
+    assert 'wire = ".063 in"' in text
     assert 'gap = "3/32 in"' in text
 
 

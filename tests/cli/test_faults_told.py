@@ -28,7 +28,7 @@ TOLD = {
         r"-1\d\.\d mm\. Move the shoulder bore \d+\.\d mm toward the tail")),
     "a hook reaches the next": ("hardware", (
         r"The front hook, 68 mm from the nose, can catch the rear hook at 128 mm: they hang \d+\.\d mm apart and reach "
-        r".* too far together\. Move one of them by as much")),
+        r".* too close\. Move one of them by as much")),
     "a pin misses its plate": ("hardware", (
         r"Hinge 3, 198 mm from the nose, has a pin that misses its upper plate: it ends at a height of 3\.0 mm, the "
         r"upper plate lies at 4\.0 mm\. Give pin_top = \d\.\d mm, or move the plate")),

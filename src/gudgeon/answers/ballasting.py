@@ -13,7 +13,7 @@ from gudgeon.library.drills import drill_for
 from gudgeon.library.metals import material
 from gudgeon.physics.loading import Choice, Load, Piece, Wish, best_load
 from gudgeon.physics.lure import Lure
-from gudgeon.physics.mass import MASS, MASS_X, MASS_Z, VOLUME
+from gudgeon.physics.mass import MASS, MASS_X, MASS_Z, VOLUME, VOLUME_Z
 from gudgeon.physics.pocket import Fill, Pocket, fill, shot_packing
 from gudgeon.physics.sinking import excess_mass
 from gudgeon.physics.spread import Array, Estimate, around, smooth
@@ -122,7 +122,7 @@ def _is_settled(lure: Lure, pieces: Sequence[Piece], load: Load) -> bool:
     for piece in pieces:
         mass, pocket = load.masses[piece.name], pockets[piece.name]
         held = lure.held.get(piece.name, 0.0)
-        bored = _pocket_sums(lure, pocket, held + mass) - _pocket_sums(lure, pocket, held)
+        bored = pocket_sums(lure, pocket, held + mass) - pocket_sums(lure, pocket, held)
         off = np.abs(bored - piece.once - piece.per_mass[0] * mass)
         if mass > 0.0 and (off[MASS] > _SETTLED or off[MASS_X : MASS_Z + 1].max() > _SETTLED * _NEAR):
             return False
@@ -171,15 +171,16 @@ def usable_shot(stock: Sequence[Shot], lure: Lure) -> tuple[Choice, ...]:
 
 
 def _wish(aim: Aim, lure: Lure, target: Target) -> Wish:
-    """The aim as linear wishes on the ballast."""
+    """The aim as linear wishes on the ballast; upright is told of the whole body's buoyancy, afloat or not."""
     state, _ = lure.state()
+    above_support = float(state[VOLUME_Z] / state[VOLUME] - target.support[1])
     parts = tuple(lure.state(lure.chosen(segment=place))[0] for place in range(len(lure.segments)))
     alike = tuple(float(target.excess * part[VOLUME] / state[VOLUME]) for part in parts)
     return Wish(
         excess=target.excess,
         support=target.support,
         attitude=aim.attitude,
-        least_lever=aim.upright * lure.depth,
+        least_lever=aim.upright * lure.depth - above_support,
         segment_excess=alike if aim.segments_alike and len(parts) > 1 else (),
         state=state,
         segment_states=parts,
@@ -202,18 +203,18 @@ def _pieces(lure: Lure, loaded: Lure, free: set[str], shot: Sequence[Choice]) ->
         slopes = tuple(_slope(lure, replace(pocket, packing=share or 1.0), near, step) for share in packing or (1.0,))
         middling = replace(pocket, packing=sum(packing) / len(packing) or 1.0) if packing else pocket
         rise = _slope(lure, middling, near, step) if packing else slopes[0]
-        once = _pocket_sums(lure, middling, near) - rise * (near - held) - _pocket_sums(lure, empty, held)
+        once = pocket_sums(lure, middling, near) - rise * (near - held) - pocket_sums(lure, empty, held)
         pieces.append(Piece(pocket.name, pocket.segment, slopes, once, room, packing))
     return tuple(pieces)
 
 
 def _slope(lure: Lure, pocket: Pocket, near: float, step: float) -> Array:
     """(8,) change of a pocket's sums per [kg] about a mass `near` [kg]."""
-    rise: Array = _pocket_sums(lure, pocket, near + step) - _pocket_sums(lure, pocket, near - step)
+    rise: Array = pocket_sums(lure, pocket, near + step) - pocket_sums(lure, pocket, near - step)
     return rise / (2.0 * step)
 
 
-def _pocket_sums(lure: Lure, pocket: Pocket, mass: float) -> Array:
+def pocket_sums(lure: Lure, pocket: Pocket, mass: float) -> Array:
     """(8,) what a pocket with `mass` in it adds to the sums: ballast, plug, wood gone."""
     bored = fill(pocket, mass)
     removed = -lure.wood_density_of(pocket.segment) * bored.removed
@@ -296,5 +297,5 @@ def _replaced_density(lure: Lure, pocket: Pocket) -> float:
 
 def _taped(lure: Lure, pocket: Pocket, mass: float) -> float:
     """Ballast taped outside that weighs as much in water as `mass` in the pocket, plug and gone wood counted."""
-    inside = float(_pocket_sums(lure, pocket, mass)[MASS])
+    inside = float(pocket_sums(lure, pocket, mass)[MASS])
     return inside / (1.0 - lure.water.density / pocket.ballast_density)

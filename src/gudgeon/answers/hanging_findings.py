@@ -36,13 +36,13 @@ def _pair(pair: HookPair) -> Iterator[Finding]:
     if short > _SLACK:
         yield wrong(
             f"The {first}, {{at}} from the nose, can catch the {second} at {{other}}: they hang {{apart}} apart and "
-            f"reach {{reach}} and {{its}}, {{short}} too far together. {how}",
+            f"reach {{reach}} and {{its}}, {{short}} too close. {how}",
             apart=(pair.straight, Measure.LENGTH), short=(short, Measure.LENGTH), **places, **reaches,
         )  # fmt: skip
     elif pair.reach - pair.folded > _SLACK:
         yield watch(
             f"The {first}, {{at}} from the nose, can catch the {second} at {{other}} with {pair.way}: their loops then "
-            f"come within {{apart}}, and they reach {{reach}} and {{its}}, {{short}} too far together. {how}",
+            f"come within {{apart}}, and they reach {{reach}} and {{its}}, {{short}} too close. {how}",
             apart=(pair.folded, Measure.LENGTH), short=(pair.reach - pair.folded, Measure.LENGTH), **places, **reaches,
         )  # fmt: skip
     elif pair.habit - pair.straight > _SLACK:

@@ -3,27 +3,26 @@
 import math
 import re
 import tomllib
-from collections.abc import Callable
 from dataclasses import dataclass
 from difflib import get_close_matches
 from importlib.resources import files
 from typing import Literal
 
+from gudgeon.answers.hook_reach import HABIT_SPARE
 from gudgeon.errors import BadDesign, Fault
+from gudgeon.library.hooks import hook_size, hook_sizes
+from gudgeon.library.metals import material
 from gudgeon.units import INCH, inch_fraction
 
 Shop = Literal["mm", "in"]
 FORMS = ("swimmer4", "swimmer3", "glider2", "diver", "walker", "needle")
-SHORTEST, LONGEST = 0.85, 1.75  # of a form's own length; beyond these its hooks, coats and bores no longer fit it
+SHORTEST, LONGEST = 0.85, 1.75  # of a form's own length; beyond these its hardware, coats and bores no longer fit it
 _COMMENT_COLUMN = 34
 
-# Treble by body length, up to and with: common practice, no source. Beyond the last, the last.
-_HOOKS = ((0.0635, "8"), (0.0889, "6"), (0.1143, "4"), (0.1397, "2"), (0.1778, "1/0"), (0.2286, "2/0"), (0.3048, "4/0"),
-          (math.inf, "5/0"))  # fmt: skip
-_SIZES = ("10", "8", "6", "4", "2", "1", "1/0", "2/0", "3/0", "4/0", "5/0")
-# Screw eye by body length: grams of a stainless wire of the usual gauge, bent and cut to the usual length; ours.
-_EYES = ((0.0635, 0.2), (0.0889, 0.3), (0.1143, 0.4), (0.1397, 0.5), (0.1778, 0.8), (0.2286, 0.9), (0.3048, 1.1),
-         (math.inf, 1.6))  # fmt: skip
+# Wire of eyes by body length, up to and with, as sold in millimetres and in inches: common practice, no source.
+_WIRES = ((0.1143, 1.2, ".047"), (0.1397, 1.4, ".055"), (0.1778, 1.6, ".063"), (0.3048, 1.8, ".072"),
+          (math.inf, 2.0, ".080"))  # fmt: skip
+_LOOP = 4.0 * math.pi  # wires of length in a loop five wires wide, along its middle
 
 
 @dataclass(frozen=True)
@@ -49,7 +48,7 @@ def starting_design(form: str, length: float | None = None, units: Shop = "mm") 
     """The text of a design file to start from.
 
     form    : name of a form
-    length  : [m] of the body; the form's own when left out. Lengths grow with it; hooks and eyes step up by size,
+    length  : [m] of the body; the form's own when left out. Lengths grow with it; hooks and wire step up by size,
               bits go to the nearest, coats and gaps stay.
     units   : what lengths are written in; inches go to the nearest mark on a ruler
     returns : TOML, commented
@@ -94,12 +93,18 @@ def _aligned(line: str) -> str:
     return f"{value:<{_COMMENT_COLUMN - 2}}  {comment}\n" if tab else f"{value}\n"
 
 
+def _grams(mass: float) -> str:
+    return f"{float(f'{mass:.2g}'):g} g"
+
+
 @dataclass(frozen=True)
 class _Filling:
     """What stands in a template's angle brackets, at one length.
 
     <12>  a length [mm] that grows with the body     <=2>  one that does not     <~12>  a bore, to the nearest bit
-    <*0.7> grams that grow with its cube             <hook>, <eye>  by body length
+    <*0.7> grams that grow with its cube             <wire>  of its eyes, by its length
+    <hook 90>  the largest treble of which two clear each other where they come as near as this, which grows
+    <eye 15>   grams of an eye of that wire with a shank of this, which grows
     """
 
     own: float
@@ -109,31 +114,39 @@ class _Filling:
 
     def __call__(self, words: str) -> str:
         ratio = self.length / self.own
-        named: dict[str, Callable[[], str]] = {
-            "hook": lambda: self.hook(0),
-            "hook of three": lambda: self.hook(-1),
-            "small hook": lambda: self.hook(-1),
-            "eye": lambda: f"{self.eye():g} g",
-            "two eyes": lambda: f"{2 * self.eye():g} g",
-            "first hook": lambda: self.first_hook,
-        }
-        if words in named:
-            return named[words]()
+        what, _, told = words.rpartition(" ")
+        if words == "first hook":
+            return self.first_hook
+        if words == "wire":
+            return f"{self.wire()[0]:g} mm" if self.units == "mm" else f"{self.wire()[1]} in"
+        if what == "hook":
+            return self.hook(ratio * float(told) / 1000.0)
+        if what == "eye":
+            return self.eye(ratio * float(told) / 1000.0)
         number = float(words.lstrip("=~*"))
         if words.startswith("="):
             return self.fixed(number)
         if words.startswith("~"):
             return self.bore(ratio * number)
         if words.startswith("*"):
-            return f"{float(f'{ratio**3 * number:.2g}'):g} g"
+            return _grams(ratio**3 * number)
         return self.ruler(ratio * number)
 
-    def hook(self, steps: int) -> str:
-        size = next(size for longest, size in _HOOKS if self.length <= longest + 1e-6)
-        return _SIZES[_SIZES.index(size) + steps]
+    def hook(self, apart: float) -> str:
+        """The largest treble of which two, rings and shanks end to end, and a little, go into a distance [m]."""
+        sizes = [hook_size(size) for size in hook_sizes()]
+        fitting = [size.size for size in sizes if 2.0 * (size.shank + size.ring) + HABIT_SPARE <= apart]
+        return fitting[-1] if fitting else sizes[0].size
 
-    def eye(self) -> float:
-        return next(grams for longest, grams in _EYES if self.length <= longest + 1e-6)
+    def wire(self) -> tuple[float, str]:
+        """Diameter of the eyes' wire [mm], and in inches as it is sold."""
+        return next((metric, inches) for longest, metric, inches in _WIRES if self.length <= longest + 1e-6)
+
+    def eye(self, shank: float) -> str:
+        """Grams of a stainless eye with a shank [m] in the wood."""
+        diameter = self.wire()[0] / 1000.0
+        volume = 0.25 * math.pi * diameter**2 * (shank + _LOOP * diameter)
+        return _grams(1000.0 * material("stainless steel").density * volume)
 
     def ruler(self, millimetres: float) -> str:
         """A length as a ruler shows it: to 0.1 mm, or to a mark that is fine enough for it."""

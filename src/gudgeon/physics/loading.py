@@ -61,7 +61,7 @@ class Wish:
     excess         : [kg] weight in water
     support        : (2,) [m] station and height of the line the water's upward forces act along
     attitude       : [rad] wanted pitch
-    least_lever    : [m] wanted height of the buoyancy's line above the weight centre
+    least_lever    : [m] wanted height of that line above the weight centre; less than nothing allows it below
     segment_excess : per segment [kg]; empty when pieces need not float alike
     state          : (10,) of the lure before any more goes in
     segment_states : (10,) of each segment
