@@ -14,6 +14,8 @@ await build({
   outdir: out,
   bundle: true,
   minify: true,
+  splitting: true,
+  chunkNames: "[name]-[hash]",
   format: "esm",
   target: ["es2022", "safari16"],
   legalComments: "linked",

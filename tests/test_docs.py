@@ -240,7 +240,7 @@ CHANGED: dict[str, tuple[str, dict[str, str], str]] = {
 }
 """Examples changed so that rows show which no example has: example, words to change, words at its end."""
 OF_A_DRAWING = ("bill", "joints", "cuts", "hardware", "strength", "wood")
-HAVE_OWN_PAGES = {"check", "swim", "fit"}
+HAVE_OWN_PAGES = {"check", "swim", "fit", "mend"}
 
 
 @pytest.fixture(scope="module")

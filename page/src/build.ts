@@ -25,6 +25,11 @@ export function draw<K extends keyof SVGElementTagNameMap>(
   return fill(document.createElementNS("http://www.w3.org/2000/svg", name), props, children);
 }
 
+/** Sets an attribute only where it is another. */
+export function put(node: Element, name: string, value: string): void {
+  if (node.getAttribute(name) !== value) node.setAttribute(name, value);
+}
+
 /** Puts words into an element only when they are others than stand there. */
 export function say(node: Element, words: string): void {
   if (node.textContent !== words) node.textContent = words;
@@ -37,3 +42,6 @@ export function refresh(node: Element, key: unknown, make: () => Node[]): void {
   (node as Element & { made?: string }).made = now;
   node.replaceChildren(...make());
 }
+
+/** A sentence whose figures are not torn from their spread. */
+export function together(words: string): string { return words.replaceAll(" ± ", "\u00a0±\u00a0"); }

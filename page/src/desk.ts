@@ -1,19 +1,21 @@
 // A design on the desk: the drawing, and beside it what it comes to.
 
 import { el, refresh, say } from "./build";
-import { Before, Figures } from "./figures";
+import { Before, Figures, withRows } from "./figures";
 import { type Bench, Hand } from "./hand";
 import { handles, type Handle, written } from "./handles";
 import { Line } from "./line";
 import type { View } from "./paper";
 import { Sheet } from "./sheet";
+import { Solid } from "./solid";
 import { snapped, snaps } from "./sizes";
 import { Taking } from "./taking";
-import type { Act, Answer, PlaceName, Refused, Shape, Shelf, Shop, Where } from "./told";
+import { Tow } from "./tow";
+import type { Act, Answer, PlaceName, Refused, Shape, Shelf, Shop, Where, Weights } from "./told";
 import { field, group, heldFields, tableFields } from "./typed";
 import { Work } from "./work";
 
-const PLACES: [PlaceName, string][] = [["drawing", "Drawing"], ["ledger", "Ledger"], ["water", "Water"], ["bench", "Bench"],
+const PLACES: [PlaceName, string][] = [["drawing", "Drawing"], ["ledger", "Ledger"], ["water", "Water"], ["tow", "Tow"], ["bench", "Bench"],
   ["papers", "Papers"]];
 const PUT: [string, string][] = [["pocket", "a bore for ballast"], ["hook", "a hook"], ["fitting", "a hook eye"], ["joint", "a cut"]];
 
@@ -24,6 +26,7 @@ export class Desk implements Bench {
   private where: Where | null = null;
   private shape: Shape | null = null;
   private answer: Answer | null = null;
+  private answered = ""; // stamp of what the answers beside the drawing are for
   private chosen: string | null = null;
   private opened: string | null = null; // whose fields were opened when it was taken in hand
   private before = new Before();
@@ -32,6 +35,8 @@ export class Desk implements Bench {
   private hand: Hand;
   private figures = new Figures();
   private work: Work;
+  private tow: Tow;
+  private solid: Solid;
   private taking: Taking;
   private name = el("h1", {}, "");
   private kept = el("p", { class: "kept", role: "status" }, "Being opened.");
@@ -45,8 +50,12 @@ export class Desk implements Bench {
   private redoButton = el("button", { type: "button", click: () => this.step("redo") }, "Redo");
   private addButton = el("button", { type: "button", click: () => this.addPoint() }, "Add a point");
   private outButton = el("button", { type: "button", click: () => this.outChosen() }, "Take out");
+  private putNode = el("select", { id: "put-in" }, ...PUT.map(([value, words]) => el("option", { value }, words)));
+  private solidButton = el("button", { type: "button", class: "second", "aria-pressed": "false", click: () => this.switchSolid() }, "Solid");
   private mirror = el("input", { type: "checkbox", id: "mirror", change: () => this.setMirror() });
   private snapNode = el("select", { id: "snap", change: () => this.remember() });
+  private foot = el("div", { class: "foot" });
+  private moreButton = el("button", { type: "button", class: "more-tools", "aria-expanded": "false", click: () => this.showMore() }, "More");
   private scaleNode = el("dd", {}, "");
   private stampNode = el("dd", {}, "");
   private unitsButton = el("button", { type: "button", click: () => this.switchUnits() });
@@ -59,7 +68,11 @@ export class Desk implements Bench {
     this.line = new Line(file, {
       where: (where, told) => this.hearWhere(where, told),
       shape: (shape) => this.hearShape(shape),
+      weights: (weights) => this.hearWeights(weights),
       answer: (answer) => this.hearAnswer(answer),
+      tow: (told) => this.tow.hearProgress(told),
+      swum: (swum) => { if (swum.shop === this.shop) this.tow.hearSwum(swum); },
+      opened: () => this.tow.opened(),
       refused: (refused) => this.hearRefused(refused),
       stale: () => this.tell("stale", "watch", "Another window drew on this design meanwhile. It is shown here now; draw that stroke again."),
       gone: () => this.hearGone(),
@@ -69,6 +82,8 @@ export class Desk implements Bench {
     this.sheet.shop = shop;
     this.hand = new Hand(this.sheet, this);
     this.work = new Work(file);
+    this.solid = new Solid(file, shop, (words) => say(this.scaleNode, words));
+    this.tow = new Tow({ file, ask: (what) => this.line.tow(what) });
     this.taking = new Taking({
       file, shop: () => this.shop, refused: (refused) => this.hearRefused(refused), said: (words) => this.say(words),
       write: (text) => { this.begin(); this.stroke("", "the text, by hand", [{ act: "text", text }]); },
@@ -109,6 +124,12 @@ export class Desk implements Bench {
   say(words: string, quietly = false): void {
     say(this.saidNode, words);
     this.saidNode.classList.toggle("unseen", quietly);
+  }
+
+  letGo(): void {
+    if (!this.line.settled || this.where?.stamp !== this.shape?.stamp) return; // the outline of the last stroke is yet to come
+    this.sheet.held = null;
+    this.sheet.placeHandles();
   }
 
   addAt(view: View, station: number, up: number): boolean {
@@ -152,6 +173,8 @@ export class Desk implements Bench {
 
   private hearWhere(where: Where, told: string): void {
     this.where = where;
+    this.tow.drawn(where.stamp);
+    this.solid.drawn(where.stamp);
     this.quiet("gone");
     if (told) this.tell("told", "note", told);
     if (where.fileChanged) {
@@ -181,8 +204,19 @@ export class Desk implements Bench {
     this.taking.show(shape, this.answer);
   }
 
+  /** Weights, float line and ballast of the last stroke; the rest of the answer is still that of an earlier one. */
+  private hearWeights(weights: Weights): void {
+    const { answer } = this;
+    if (!answer?.places || !answer.scene || weights.shop !== this.shop || weights.shop !== answer.shop) return;
+    this.answer = { ...answer, places: withRows(answer.places, weights), scene: { ...answer.scene, ...weights.scene } };
+    this.sheet.setWater(weights.scene);
+    this.showAnswer();
+  }
+
   private hearAnswer(answer: Answer): void {
     if (answer.shop !== this.shop) return;
+    this.answered = answer.stamp;
+    this.showBusy();
     this.showRefusals(answer.refused ?? null);
     if (answer.refused) return;
     this.answer = answer;
@@ -210,17 +244,23 @@ export class Desk implements Bench {
   private showAnswer(): void {
     const { answer, place } = this;
     if (!answer?.places) return;
+    if (place === "tow") return;
     if (place === "bench") this.work.show(answer, this.before);
     else if (place === "papers") this.taking.show(this.shape, answer);
     else this.figures.show(answer, place, this.before);
   }
 
   private showRefusals(refused: Refused | null): void {
-    refresh(this.refusals, refused, () => refused === null ? [] : [
+    const isBlank = this.shape?.text.trim() === "";
+    refresh(this.refusals, [refused, isBlank], () => refused === null ? [] : isBlank ? [
+      el("p", { class: "sentence" }, `Nothing is written in ${this.file} yet.`),
+      el("div", { class: "row" }, el("a", { class: "main", href: "/" }, "Choose a body to start from"),
+        el("button", { type: "button", click: () => { this.open("papers"); this.taking.open(); } }, "Write its text"))] : [
       el("div", { class: "told wrong", role: "alert" },
         el("p", { class: "sentence" }, `As it is drawn now, ${refused.heading}.`),
         el("ul", {}, ...refused.faults.map((fault) => el("li", {}, el("strong", {}, fault.line ? `line ${fault.line}, ${fault.place}: ` : `${fault.place}: `),
           fault.words))),
+        this.answer ? el("p", { class: "quiet" }, "The figures below are of an earlier stroke.") : null,
         el("button", { type: "button", click: () => { this.open("papers"); this.taking.open(); } }, "Change its text"))]);
     this.panel.classList.toggle("old", refused !== null);
   }
@@ -235,6 +275,12 @@ export class Desk implements Bench {
     this.redoButton.disabled = !where?.redo || !this.line.alive;
     this.undoButton.title = where?.undo ? `takes back: ${where.undo}` : "";
     this.redoButton.title = where?.redo ? `does again: ${where.redo}` : "";
+    this.showBusy();
+  }
+
+  /** Whether the figures beside are still those of an earlier stroke. */
+  private showBusy(): void {
+    this.panel.setAttribute("aria-busy", String(!this.line.settled || this.where?.stamp !== this.answered));
   }
 
   private showHeld(): void {
@@ -242,16 +288,16 @@ export class Desk implements Bench {
     this.addButton.disabled = handle?.curve === undefined;
     this.outButton.disabled = handle === undefined;
     const { shape } = this;
-    const key = handle && shape ? [handle.key, shape.stamp, this.shop] : null;
+    const key = handle && shape ? [handle.key, shape.stamp, this.shop] : this.sheet.handles.length > 0;
     keepingFocus(this.inHand, key, () => handle && shape ? [el("p", { class: "held-name" }, handle.name),
       ...heldFields(handle, shape, this.shop, (words, acts) => this.type(words, acts))]
-      : [el("p", { class: "quiet" }, "Nothing in hand: drag a point or a part, or Tab to it.")]);
+      : [el("p", { class: "quiet" }, this.sheet.handles.length > 0 ? "Nothing in hand: drag a point or a part, or Tab to it." : "Nothing to take in hand yet.")]);
   }
 
   private showTyped(): void {
     const { shape } = this;
     if (!shape) return;
-    const node = this.place === "bench" ? this.work.typed : this.figures.typed;
+    const node = this.place === "bench" ? this.work.typed : this.place === "tow" ? this.tow.typed : this.figures.typed;
     const made = this.typedFields(shape);
     keepingFocus(node, [this.place, this.chosen, this.shop, made.map(([, key]) => key)], () => made.map(([make]) => make()));
     const part = this.sheet.handle(this.chosen)?.part;
@@ -269,6 +315,7 @@ export class Desk implements Bench {
     };
     if (this.place === "ledger") return [table("The wood", "wood", "wood"), table("The sealer", "sealer", "sealer"), ...this.each(shape, "coat", "Coat", table)];
     if (this.place === "water") return [table("The water", "water", "water"), table("What it is to do", "aim", "aim")];
+    if (this.place === "tow") return [table("Speeds it is meant for", "aim", "aim", ["speeds"]), table("The line", "tackle", "tackle")];
     if (this.place === "bench") return [table("As weighed: the blank, the board", "wood", "wood", ["blank_weight", "density"])];
     if (this.place !== "drawing") return [];
     const handle = this.sheet.handle(this.chosen);
@@ -314,9 +361,10 @@ export class Desk implements Bench {
     }
     this.panel.setAttribute("aria-labelledby", `place-${place}`);
     this.panel.dataset["place"] = place;
-    const node = place === "bench" ? this.work.node : place === "papers" ? this.taking.node : this.figures.node;
+    const node = place === "bench" ? this.work.node : place === "papers" ? this.taking.node : place === "tow" ? this.tow.node : this.figures.node;
     this.panel.replaceChildren(this.refusals, node);
     this.panel.scrollTop = 0;
+    this.tow.show(place === "tow");
     this.showTyped();
     this.showAnswer();
   }
@@ -326,15 +374,18 @@ export class Desk implements Bench {
     localStorage.setItem("gudgeon units", this.shop);
     this.before.note(null);
     this.sheet.setShop(this.shop);
+    this.solid.setShop(this.shop);
     this.showUnits();
     this.showHeld();
     this.showTyped();
+    this.answered = "";
+    this.showBusy();
     this.line.units(this.shop);
   }
 
   private showUnits(): void {
     say(this.unitsButton, this.shop === "metric" ? "mm" : "in");
-    this.unitsButton.setAttribute("aria-label", this.shop === "metric" ? "Units: millimetres. Change to inches" : "Units: inches. Change to millimetres");
+    this.unitsButton.setAttribute("aria-label", this.shop === "metric" ? "Units: mm. Change to inches" : "Units: in. Change to millimetres");
     const list = snaps(this.shop);
     this.snapNode.replaceChildren(...list.map((one, index) => el("option", { value: one.step, selected: index === this.remembered(list.length) }, one.words)));
   }
@@ -385,11 +436,9 @@ export class Desk implements Bench {
     if (handle) this.takeOut(handle);
   }
 
-  private putIn(event: Event): void {
-    const select = event.target as HTMLSelectElement;
-    const table = select.value;
-    select.value = "";
-    if (!table || !this.ready()) return;
+  private putIn(): void {
+    const table = this.putNode.value;
+    if (!this.ready()) return;
     const long = this.shape?.length ?? 200;
     const handle = this.sheet.handle(this.chosen);
     const middle = this.sheet.paper.lure("side", this.sheet.at, this.sheet.paper.width / 2, 0)[0];
@@ -403,13 +452,37 @@ export class Desk implements Bench {
     this.stroke("", `${PUT.find(([name]) => name === table)?.[1] ?? table}, put in`, [{ act: "put in", table, at: at / 1000 }]);
   }
 
+  /** On a small screen: the rest of the tools, or fewer again. */
+  private showMore(): void {
+    const all = this.foot.classList.toggle("all");
+    this.moreButton.setAttribute("aria-expanded", String(all));
+    say(this.moreButton, all ? "Less" : "More");
+  }
+
   private setMirror(): void {
     if (!this.ready()) return;
     this.begin();
     this.stroke("", this.mirror.checked ? "the belly mirrors the back" : "the belly drawn by itself", [{ act: "mirror", on: this.mirror.checked }]);
   }
 
+  private switchSolid(): void {
+    const on = !this.solid.shown;
+    this.solidButton.setAttribute("aria-pressed", String(on));
+    this.node.classList.toggle("in-solid", on);
+    void this.solid.show(on);
+    if (!on) this.sheet.place();
+  }
+
+  private whole(): void {
+    if (this.solid.shown) this.solid.whole();
+    else this.sheet.whole();
+  }
+
   private zoom(factor: number): void {
+    if (this.solid.shown) {
+      this.solid.zoom(factor);
+      return;
+    }
     this.sheet.paper.zoom(factor, this.sheet.paper.width / 2, this.sheet.paper.height / 2);
     this.sheet.place();
   }
@@ -426,7 +499,7 @@ export class Desk implements Bench {
     } else if (!writes && !into.matches("select")) {
       if (event.key === "+" || event.key === "=") this.zoom(1.25);
       if (event.key === "-") this.zoom(0.8);
-      if (event.key === "0") this.sheet.whole();
+      if (event.key === "0") this.whole();
     }
   }
 
@@ -447,15 +520,16 @@ export class Desk implements Bench {
 
   private build(): HTMLElement {
     const holder = el("div", { class: "paper-holder" }, this.sheet.svg as unknown as Node, this.saidNode,
-      el("p", { class: "undrawn-words" }, "Nothing can be drawn from this text yet."));
+      el("p", { class: "undrawn-words" }, "Nothing can be drawn from this text yet."), this.solid.node);
     new ResizeObserver(() => this.sheet.resize(holder.clientWidth, holder.clientHeight)).observe(holder);
+    this.foot.append(this.buildTray(), this.buildBlock());
     return el("div", { class: "desk" },
       el("header", {}, el("div", { class: "title" }, this.name, el("a", { href: "/", class: "quiet" }, "other designs")),
         el("div", { class: "saving" }, this.kept, this.saveButton)),
       el("main", {},
-        el("section", { class: "sheet", "aria-label": "Drawing" }, holder, this.buildHeld(), el("div", { class: "foot" }, this.buildTray(), this.buildBlock()),
+        el("section", { class: "sheet", "aria-label": "Drawing" }, holder, this.buildHeld(), this.foot,
           el("p", { id: "how-to-move", class: "unseen" }, "Arrow keys move it, with Shift ten times as far, with Alt a tenth of a millimetre; Delete takes it out; " +
-            "Page Down goes to the next.")),
+            "Page Down goes to the next, Tab to the next sort.")),
         el("div", { class: "beside" }, this.buildPlaces(), this.told, this.panel)));
   }
 
@@ -480,26 +554,26 @@ export class Desk implements Bench {
   private buildHeld(): HTMLElement { return el("div", { class: "held-strip" }, this.inHand, this.addButton, this.outButton); }
 
   private buildTray(): HTMLElement {
-    const put = el("select", { id: "put-in", change: (event) => this.putIn(event) }, el("option", { value: "" }, "Put in ..."),
-      ...PUT.map(([value, words]) => el("option", { value }, words)));
-    const more = el("div", { class: "more" }, el("label", { class: "unseen", for: "put-in" }, "Put in"), put,
-      el("label", { class: "inline", for: "mirror" }, this.mirror, "Belly mirrors the back"));
+    const more = el("div", { class: "more" }, el("button", { type: "button", click: () => this.putIn() }, "Put in"),
+      el("label", { class: "unseen", for: "put-in" }, "What to put in"), this.putNode);
     return el("div", { class: "tray", role: "toolbar", "aria-label": "Tools" },
       el("div", { class: "main-tools" }, this.undoButton, this.redoButton,
-        el("button", { type: "button", click: () => this.zoom(1.4) }, "Closer"), el("button", { type: "button", click: () => this.zoom(1 / 1.4) }, "Farther"),
-        el("button", { type: "button", click: () => this.sheet.whole() }, "Whole lure")), more);
+        el("button", { type: "button", class: "second", click: () => this.zoom(1.4) }, "Closer"),
+        el("button", { type: "button", class: "second", click: () => this.zoom(1 / 1.4) }, "Farther"),
+        el("button", { type: "button", click: () => this.whole() }, "Whole lure"), this.solidButton, this.moreButton), more);
   }
 
   private buildBlock(): HTMLElement {
     const cell = (words: string, node: HTMLElement): HTMLElement => el("div", {}, el("dt", {}, words), node.tagName === "DD" ? node : el("dd", {}, node));
     return el("dl", { class: "title-block" }, cell("design", this.stampNode), cell("scale", this.scaleNode),
-      cell("units", this.unitsButton), el("div", {}, el("dt", {}, el("label", { for: "snap" }, "the hand snaps")), el("dd", {}, this.snapNode)),
+      el("div", { class: "units" }, el("dt", {}, "units"), el("dd", {}, this.unitsButton)), el("div", {}, el("dt", {}, el("label", { for: "snap" }, "the hand snaps")), el("dd", {}, this.snapNode)),
+      el("div", { class: "belly" }, el("dt", {}, "belly"), el("dd", {}, el("label", { class: "inline", for: "mirror" }, this.mirror, "mirrors the back"))),
       cell("paper", this.themeButton), cell("file", el("dd", { class: "file" }, this.file)));
   }
 }
 
 function bodyFields(body: { name: unknown; length: unknown }, write: (words: string, acts: Act[]) => void): HTMLElement {
-  return group("The body", `${String(body.name ?? "")}, ${String(body.length ?? "")}`, [
+  return group("The body", [body.name, body.length].filter(Boolean).map(String).join(", "), [
     field("name", String(body.name ?? ""), { id: "f-name" }, (words) => write("name", [{ act: "write", where: "name", words }])),
     field("length", String(body.length ?? ""), { id: "f-length", hint: "in mm or in" }, (words) => write("length", [{ act: "end", at: words }]))]);
 }

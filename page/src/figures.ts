@@ -1,13 +1,13 @@
 // Answers as they stand beside the drawing: a sentence, what is wrong, figures under their titles, and what the hand
 // has changed since it began.
 
-import { el, refresh, say } from "./build";
-import type { Answer, Finding, Mark, Place, PlaceName, Row, Section } from "./told";
+import { el, refresh, say, together } from "./build";
+import type { Answer, Finding, Mark, Place, PlaceName, Row, Section, Weights } from "./told";
 
 const SIGNS: Record<Finding["gravity"], string> = { wrong: "✕", watch: "!", note: "–" };
 const GLANCE = ["ballast.needed", "whole.excess", "whole.rate", "whole.reserve", "whole.attitude", "upright.lever", "whole.mass"];
 const OPEN = new Set(["As drawn", "Ballast", "In the water", "In the water, ballast in", "What goes into it", "Bores for ballast",
-  "What the scale should show"]);
+  "What the scale should show", "From slow to fast"]);
 
 /** What was answered when the hand began, by the rows' names. */
 export class Before {
@@ -38,6 +38,12 @@ function bare(words: string): string { return words.replace(/[-\d./°]+/g, "#");
 
 const FIGURE = /^(-?\d+)((?:\.\d+)?)(.*)$/;
 
+/** What stood there before, without its spread and unit where the figure alone tells the two apart. */
+function brief(earlier: string, row: Row): string {
+  const figure = (words: string): string => words.split(/ [±(]| [a-z]/)[0] ?? words;
+  return typeof row.value !== "string" && figure(earlier) !== figure(row.shown) ? figure(earlier) : earlier;
+}
+
 function shown(row: Row): (Node | string)[] {
   const parts = typeof row.value === "string" || row.shown.includes("/") ? null : FIGURE.exec(row.shown);
   if (!parts) return [row.shown];
@@ -59,7 +65,7 @@ function fillLine(node: Element, row: Row, before: Before): void {
   });
   const earlier = before.was(row);
   node.classList.toggle("changed", earlier !== null);
-  say(was, earlier === null ? "" : `was ${earlier}`);
+  say(was, earlier === null ? "" : `was ${brief(earlier, row)}`);
 }
 
 /** Rows kept in their table; only what has changed is touched. */
@@ -78,7 +84,7 @@ function fillSections(node: Element, sections: Section[], before: Before, place:
   [...node.querySelectorAll("table")].forEach((table, index) => fillTable(table, sections[index]?.rows ?? [], before));
 }
 
-function findingItem(finding: Finding, number: number | null, isNew: boolean): HTMLLIElement {
+export function findingItem(finding: Finding, number: number | null, isNew: boolean): HTMLLIElement {
   return el("li", { class: `finding ${finding.gravity}` }, el("span", { class: "sign", "aria-hidden": "true" }, SIGNS[finding.gravity]),
     el("p", {}, el("strong", {}, `${finding.gravity}: `), number === null ? null : el("b", { class: "number" }, `mark ${number}. `),
       isNew ? el("em", {}, "new: ") : null, finding.words));
@@ -92,6 +98,7 @@ function numberOf(finding: Finding, marks: Mark[]): number | null {
 export class Figures {
   readonly node = el("div", { class: "figures" });
   private sentence = el("p", { class: "sentence" });
+  private counts = el("p", { class: "counts" });
   private glance = el("table", { class: "glance", "aria-label": "At a glance" });
   private findings = el("ul", { class: "findings", "aria-label": "What is wrong, worst first" });
   private also = el("div", { class: "also" });
@@ -99,13 +106,14 @@ export class Figures {
   private sections = el("div", { class: "sections" });
 
   constructor() {
-    this.node.append(this.sentence, this.glance, this.findings, this.typed, this.also, this.sections);
+    this.node.append(this.sentence, this.counts, this.glance, this.findings, this.typed, this.also, this.sections);
   }
 
-  show(answer: Answer, place: Exclude<PlaceName, "papers" | "bench">, before: Before): void {
+  show(answer: Answer, place: Exclude<PlaceName, "papers" | "bench" | "tow">, before: Before): void {
     const told = answer.places?.[place];
     if (!told) return;
-    say(this.sentence, told.headline);
+    say(this.sentence, together(told.headline));
+    say(this.counts, place === "drawing" ? counted(answer.findings ?? []) : "");
     this.glance.hidden = place !== "drawing";
     if (place === "drawing") fillTable(this.glance, glanceRows(answer), before);
     const marks = answer.scene?.marks ?? [];
@@ -115,6 +123,21 @@ export class Figures {
     refresh(this.also, told.also, () => told.also.map((words) => el("p", {}, words)));
     fillSections(this.sections, told.sections, before, place);
   }
+}
+
+/** How much is wrong, where something is: on a small screen the list itself lies further down. */
+function counted(findings: Finding[]): string {
+  const [wrong, watch] = (["wrong", "watch"] as const).map((gravity) => findings.filter((one) => one.gravity === gravity).length) as [number, number];
+  return wrong === 0 ? "" : `${SIGNS.wrong} ${wrong} wrong${watch > 0 ? `, ${watch} to watch` : ""}`;
+}
+
+/** Places with the newer of their rows. */
+export function withRows(places: NonNullable<Answer["places"]>, { headlines, rows }: Weights): NonNullable<Answer["places"]> {
+  const newer = new Map(rows.map((row) => [row.name, row]));
+  const renewed = (place: Place, headline: string): Place => ({ ...place, headline, sections: place.sections.map((section) =>
+    ({ ...section, rows: section.rows.map((row) => newer.get(row.name) ?? row) })) });
+  return { ...places, drawing: renewed(places.drawing, headlines.drawing), ledger: renewed(places.ledger, places.ledger.headline),
+    water: renewed(places.water, headlines.water) };
 }
 
 function glanceRows(answer: Answer): Row[] {

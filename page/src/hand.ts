@@ -15,18 +15,23 @@ export interface Bench {
   stroke(gesture: string, words: string, acts: Act[]): void;
   choose(key: string | null): void;
   say(words: string, quietly?: boolean): void;
+  letGo(): void; // nothing is in the hand any more
   addAt(view: View, station: number, up: number): boolean;
   takeOut(handle: Handle): void;
 }
 
-const NEAR = { mouse: 14, touch: 26, pen: 18 };
+const NEAR = { mouse: 14, touch: 26, pen: 18 }; // px at which a handle is in reach
+const KEPT = 3; // px by which what is in the hand goes before its neighbours
+const SAME = 8; // px within which a second touch is at the same place
+type Kind = keyof typeof NEAR;
 const own = Math.random().toString(36).slice(2, 8); // so that two windows never share a gesture
 let gestures = 0;
 
 export function newGesture(): string { gestures += 1; return `${own}-${gestures}`; }
 
 export class Hand {
-  private drag: { handle: Handle; gesture: string; grab: [number, number]; from: At; moved: boolean } | null = null;
+  private drag: { handle: Handle; gesture: string; grab: [number, number]; from: At; moved: boolean; again: boolean } | null = null;
+  private touched: [number, number] | null = null; // where it last touched without moving
   private pans = new Map<number, [number, number]>();
   private run: { key: string; gesture: string } | null = null;
 
@@ -58,15 +63,18 @@ export class Hand {
     return [event.clientX - box.left, event.clientY - box.top];
   }
 
-  private nearest(px: number, py: number, within: number): Handle | null {
-    let best: Handle | null = null, least = within;
+  /** The handles in reach of a place of the screen, nearest first. */
+  private reached(px: number, py: number, kind: Kind): Handle[] {
+    const found: [number, Handle][] = [];
     for (const handle of this.sheet.handles) {
       const [x, y] = this.sheet.screen(handle);
-      const apart = Math.hypot(px - x, py - y) - (handle.key === this.sheet.chosen ? 3 : 0);
-      if (apart < least) { best = handle; least = apart; }
+      const apart = Math.hypot(px - x, py - y) - (handle.key === this.sheet.chosen ? KEPT : 0);
+      if (apart < NEAR[kind]) found.push([apart, handle]);
     }
-    return best;
+    return found.sort(([one], [other]) => one - other).map(([, handle]) => handle);
   }
+
+  private nearest(px: number, py: number, kind: Kind): Handle | null { return this.reached(px, py, kind)[0] ?? null; }
 
   private down(event: PointerEvent): void {
     if (event.button > 0) return;
@@ -74,21 +82,24 @@ export class Hand {
     this.sheet.svg.setPointerCapture(event.pointerId);
     this.pans.set(event.pointerId, [px, py]);
     if (this.pans.size > 1) { this.drop(); return; }
-    const handle = this.nearest(px, py, NEAR[event.pointerType as keyof typeof NEAR] ?? 14);
-    if (handle === null) return;
+    const near = this.reached(px, py, kindOf(event));
+    const kept = this.touched && Math.hypot(px - this.touched[0], py - this.touched[1]) < SAME
+      ? near.find((one) => one.key === this.sheet.chosen) : undefined;
+    const handle = kept ?? near[0];
+    if (!handle) return;
     event.preventDefault();
     this.bench.choose(handle.key);
     this.sheet.node(handle.key)?.focus({ preventScroll: true });
     if (!this.bench.ready()) { this.bench.say("The workbench does not answer; nothing can be drawn."); return; }
     const [x, y] = this.sheet.screen(handle);
-    this.drag = { handle, gesture: newGesture(), grab: [x - px, y - py], from: handle.at, moved: false };
+    this.drag = { handle, gesture: newGesture(), grab: [x - px, y - py], from: handle.at, moved: false, again: kept !== undefined };
   }
 
   private move(event: PointerEvent): void {
     const [px, py] = this.here(event);
     const before = this.pans.get(event.pointerId);
     if (before === undefined) {
-      if (event.pointerType === "mouse") this.hover(this.nearest(px, py, NEAR.mouse)?.key ?? null);
+      if (event.pointerType === "mouse") this.hover(this.nearest(px, py, "mouse")?.key ?? null);
       return;
     }
     if (this.drag) this.pull(px, py);
@@ -124,7 +135,18 @@ export class Hand {
 
   private up(event: PointerEvent): void {
     this.pans.delete(event.pointerId);
+    if (this.drag?.again && !this.drag.moved) this.next(event, this.drag.handle);
+    const moved = this.drag?.moved === true;
+    this.touched = moved ? null : this.here(event);
     this.drag = null;
+    if (moved) this.bench.letGo();
+  }
+
+  /** Touched again where several lie together: the next of them. */
+  private next(event: PointerEvent, handle: Handle): void {
+    const near = this.reached(...this.here(event), kindOf(event)).sort((one, other) => this.sheet.handles.indexOf(one) - this.sheet.handles.indexOf(other));
+    const next = near[(near.indexOf(handle) + 1) % near.length];
+    if (next) this.sheet.node(next.key)?.focus({ preventScroll: true });
   }
 
   private cancel(event: PointerEvent): void {
@@ -173,7 +195,7 @@ export class Hand {
 
   private twice(event: MouseEvent): void {
     const [px, py] = this.here(event);
-    if (this.nearest(px, py, NEAR.mouse) !== null) return;
+    if (this.nearest(px, py, "mouse") !== null) return;
     for (const view of ["side", "top"] as View[]) {
       const [station, up] = this.sheet.paper.lure(view, this.sheet.at, px, py);
       const [low, high] = this.sheet.outlineAt(view, station);
@@ -216,3 +238,5 @@ export class Hand {
     this.to(handle, wanted, this.run.gesture, event.altKey ? 0 : this.bench.snap());
   }
 }
+
+function kindOf(event: PointerEvent): Kind { return event.pointerType === "touch" || event.pointerType === "pen" ? event.pointerType : "mouse"; }

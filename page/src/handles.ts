@@ -70,7 +70,7 @@ function point(shape: Shape, curve: CurveName, index: number): Handle {
   return {
     key: `${curve}.${place}`, view: curve === "side" ? "top" : "side", kind: "point", curve, place,
     at: { station, up: sign * out },
-    name: `${curve}, point ${place} of ${points.length}`, short: `${curve} ${place}`,
+    name: `${curve}, point ${place} of ${points.length}`, short: `point ${place}`,
     held: (wanted) => {
       const before = points[index - 1]?.[0] ?? 0, after = points[index + 1]?.[0] ?? 0;
       const to = index === 0 ? 0 : index === last ? Math.max(wanted.station, endBefore(shape)) :

@@ -1,7 +1,7 @@
 // The line to the workbench. One stroke is under way at a time; what the hand does meanwhile waits, and of one gesture
 // only the newest waits. Whatever was acknowledged is on the disk.
 
-import type { Act, Answer, Refused, Shape, Shop, Told, Where } from "./told";
+import type { Act, Answer, Refused, Shape, Shop, Swum, Told, TowAsk, TowTold, Where, Weights } from "./told";
 
 export interface Stroke { gesture: string; words: string; acts: Act[] }
 type Waiting = { kind: "stroke"; stroke: Stroke } | { kind: "undo" | "redo" | "take file" } | { kind: "save"; over: boolean };
@@ -9,7 +9,11 @@ type Waiting = { kind: "stroke"; stroke: Stroke } | { kind: "undo" | "redo" | "t
 export interface Ears {
   where(where: Where, told: string): void;
   shape(shape: Shape): void;
+  weights(weights: Weights): void;
   answer(answer: Answer): void;
+  tow(told: TowTold): void;
+  swum(swum: Swum): void;
+  opened(): void;
   refused(refused: Refused): void;
   stale(): void;
   gone(): void;
@@ -59,6 +63,10 @@ export class Line {
     if (this.alive) this.socket?.send(JSON.stringify({ kind: "units", shop }));
   }
 
+  tow(ask: TowAsk): void {
+    if (this.alive) this.socket?.send(JSON.stringify({ kind: "tow", ask }));
+  }
+
   private send(): void {
     if (this.underWay !== null || !this.alive) return;
     const next = this.waiting.shift();
@@ -72,7 +80,10 @@ export class Line {
 
   private hear(told: Told): void {
     if (told.kind === "shape") this.ears.shape(told);
+    else if (told.kind === "weights") this.ears.weights(told);
     else if (told.kind === "answer") this.ears.answer(told);
+    else if (told.kind === "tow") this.ears.tow(told);
+    else if (told.kind === "swum") this.ears.swum(told);
     else if (told.kind === "closed") { this.ended = true; this.ears.closed(told); }
     else if (told.kind === "opened") {
       this.stamp = told.stamp;
@@ -80,10 +91,11 @@ export class Line {
       this.waiting = [];
       this.socket?.send(JSON.stringify({ kind: "units", shop: this.shop }));
       this.ears.where(told, told.told);
+      this.ears.opened();
     } else this.hearWhere(told);
   }
 
-  private hearWhere(told: Exclude<Told, Shape | Answer | { kind: "closed" } | { kind: "opened" }>): void {
+  private hearWhere(told: Exclude<Told, Shape | Answer | Weights | TowTold | Swum | { kind: "closed" } | { kind: "opened" }>): void {
     if (told.stamp !== undefined) this.stamp = told.stamp;
     const mine = told.kind !== "state" && told.number === this.underWay;
     if (mine) this.underWay = null;

@@ -1,19 +1,21 @@
 // The drawing on the screen: grid, ruler, lines of both views, water, marks, and the handles over them.
 
-import { draw } from "./build";
+import { draw, put } from "./build";
 import type { At, Handle } from "./handles";
 import { whereWords } from "./handles";
 import { type Box, type Layout, layout, Paper, type View } from "./paper";
 import { INCH, scaleWords } from "./sizes";
 import type { Answer, Point3, Scene, Shape, Shop, Stroke } from "./told";
 
-const EDGE = { left: 34, top: 54, right: 34, bottom: 24 };
+const EDGE = { left: 34, top: 54, right: 48, bottom: 24 };
+const LEVEL = 40; // px that the water's line goes on beyond the lure, for its sign and its word
+const APART = 15; // px that letters and marks keep from each other
 const NARROW = 500; // px: no room for words on the drawing below
 const RULE = 24; // px high
 
 export class Sheet {
   readonly paper = new Paper();
-  readonly svg = draw("svg", { class: "paper", role: "group", "aria-label": "The drawing" });
+  readonly svg = draw("svg", { class: "paper", role: "group", "aria-label": "The drawing", tabindex: -1 });
   shop: Shop = "metric";
   at: Layout = { side: 0, top: 60, sections: 120, box: { left: 0, top: -30, right: 200, bottom: 90 } };
   chosen: string | null = null;
@@ -22,6 +24,7 @@ export class Sheet {
   private shape: Shape | null = null;
   private scene: Scene | null = null;
   private behind = false;
+  private gridded = ""; // what the grid was drawn for
   private row: Row = { middles: [], deep: 0, line: 0, right: 0 };
   private rowShown = false;
   private grid = draw("g", { class: "grid", "aria-hidden": "true" });
@@ -34,6 +37,7 @@ export class Sheet {
   private rule = draw("g", { class: "rule", "aria-hidden": "true" });
   private nodes = new Map<string, SVGGElement>();
   private list: Handle[] = [];
+  private last = new Map<string, string>(); // of each sort the key that was last in hand
 
   constructor(private onScale: (words: string) => void) {
     this.world.append(this.outline, this.detail);
@@ -56,7 +60,7 @@ export class Sheet {
   }
 
   whole(): void {
-    this.paper.fit(this.at.box, this.paper.width < NARROW ? { left: 12, top: 52, right: 12, bottom: 6 } : EDGE);
+    this.paper.fit(this.at.box, this.paper.width < NARROW ? { left: 12, top: 52, right: 14, bottom: 6 } : EDGE);
     this.place();
   }
 
@@ -79,6 +83,13 @@ export class Sheet {
     this.detail.replaceChildren(...this.details(answer.scene));
     this.lay(false);
     this.place();
+  }
+
+  /** Where the water's line and the centres lie now; the rest of what is drawn is to come. */
+  setWater(water: Partial<Scene>): void {
+    if (!this.scene) return;
+    this.scene = { ...this.scene, ...water };
+    this.placeOver();
   }
 
   setShop(shop: Shop): void {
@@ -128,24 +139,37 @@ export class Sheet {
   }
 
   placeHandles(): void {
+    const stops = this.stops();
     for (const handle of this.list) {
       const node = this.nodes.get(handle.key);
       if (!node) continue;
       const [px, py] = this.screen(handle);
-      node.setAttribute("transform", `translate(${px.toFixed(2)} ${py.toFixed(2)})`);
+      put(node, "transform", `translate(${px.toFixed(2)} ${py.toFixed(2)})`);
+      put(node, "tabindex", stops.has(handle.key) ? "0" : "-1");
       const states = [handle.key === this.chosen && "chosen", handle.key === this.hovered && "near",
         this.held?.key === handle.key && "held"].filter(Boolean);
-      node.setAttribute("class", `handle ${handle.kind} ${handle.curve ?? ""} ${states.join(" ")}`);
-      node.setAttribute("aria-label", `${handle.name}: ${whereWords(handle, this.spot(handle), this.shop)}`);
+      put(node, "class", `handle ${handle.kind} ${handle.curve ?? ""} ${states.join(" ")}`);
+      put(node, "aria-label", `${handle.name}: ${whereWords(handle, this.spot(handle), this.shop)}`);
       const drop = node.querySelector(".drop");
       if (drop) this.placeDrop(drop, handle, py);
     }
   }
 
+  /** Tab goes from sort to sort: to the one that was last in hand, or the first. */
+  private stops(): Set<string> {
+    const chosen = this.handle(this.chosen), found = new Map<string, string>();
+    if (chosen) this.last.set(sortOf(chosen), chosen.key);
+    for (const one of this.list) {
+      const sort = sortOf(one);
+      if (!found.has(sort) || this.last.get(sort) === one.key) found.set(sort, one.key);
+    }
+    return new Set(found.values());
+  }
+
   /** A cut's line runs down through the body from its handle. */
   private placeDrop(drop: Element, handle: Handle, py: number): void {
     const [low] = this.outlineAt("side", this.spot(handle).station);
-    drop.setAttribute("y2", String(this.paper.place("side", this.at, 0, low)[1] + 8 - py));
+    put(drop, "y2", String(this.paper.place("side", this.at, 0, low)[1] + 8 - py));
   }
 
   private lay(first: boolean): void {
@@ -220,6 +244,9 @@ export class Sheet {
 
   private placeGrid(): void {
     const { paper } = this;
+    const key = [paper.x, paper.y, paper.scale, paper.width, paper.height, this.shop].join();
+    if (key === this.gridded) return;
+    this.gridded = key;
     const steps = this.shop === "metric" ? [1, 5, 10] : [INCH / 8, INCH / 4, INCH];
     const lines: SVGElement[] = [];
     steps.forEach((step, weight) => {
@@ -264,22 +291,25 @@ export class Sheet {
     if (!scene) return;
     const side = (at: Point3): [number, number] => paper.place("side", this.at, at[0], at[2]);
     const [x0, z0, xl, zl] = scene.water as [number, number, number, number];
-    const x1 = Math.max(xl, bounds([...(this.shape?.side ?? []), ...scene.side]).right + 3);
+    const x1 = Math.max(xl, bounds([...(this.shape?.side ?? []), ...scene.side]).right + (paper.width < NARROW ? 10 : LEVEL) / paper.scale);
     const z1 = z0 + ((zl - z0) / (xl - x0)) * (x1 - x0);
     const [ax, ay] = paper.place("side", this.at, x0, z0), [bx, by] = paper.place("side", this.at, x1, z1);
     const nodes: SVGElement[] = [
       draw("g", { class: `water ${scene.afloat ? "afloat" : "under"}` }, draw("line", { x1: ax, y1: ay, x2: bx, y2: by }),
         draw("path", { d: `M${bx - 14} ${by - 11}h14l-7 10z` }),
-        draw("text", { x: bx, y: by - 15, "text-anchor": "end" }, scene.afloat ? "water" : "level, as it lies")),
+        draw("text", { x: bx, y: by - 15, "text-anchor": "end" }, scene.afloat ? "water" : "level")),
       draw("g", { class: "weight", transform: `translate(${side(scene.weight).join(" ")})` }, draw("circle", { r: 6 }),
         draw("path", { d: "M0 0V-6A6 6 0 0 1 6 0zM0 0V6A6 6 0 0 1 -6 0z" }), draw("text", { x: 0, y: 19, "text-anchor": "middle" }, "weight")),
       draw("g", { class: "buoyancy", transform: `translate(${side(scene.buoyancy).join(" ")})` }, draw("circle", { r: 6 }),
         draw("path", { d: "M-6 0H6M0 -6V6" }), draw("text", { x: 0, y: -10, "text-anchor": "middle" }, "buoyancy")),
     ];
+    let before = -Infinity, down = 0;
     for (const section of scene.sections) {
       const low = this.outlineAt("side", section.station)[0];
       const [px, py] = paper.place("side", this.at, section.station, low - 6.5);
-      nodes.push(draw("text", { class: "letter", x: px, y: py + 12, "text-anchor": "middle" }, section.letter));
+      down = px - before < APART ? down + APART : 0;
+      before = px;
+      nodes.push(draw("text", { class: "letter", x: px, y: py + 12 + down, "text-anchor": "middle" }, section.letter));
     }
     if (this.rowShown) {
       scene.sections.forEach(({ letter }, index) => nodes.push(draw("text", { class: "letter", "text-anchor": "middle",
@@ -298,16 +328,22 @@ export class Sheet {
   /** Numbered marks where something is wrong, over everything else; the findings beside carry the numbers. */
   private placeMarks(scene: Scene): void {
     const { paper } = this;
-    const nodes: SVGElement[] = [];
+    const nodes: SVGElement[] = [], stems: SVGElement[] = [];
+    const set: [number, number][] = []; // where marks were set: one that would lie over another stands higher, on a stem
     scene.marks.forEach((mark, index) => {
       const [x, y, z] = mark.at;
       for (const [view, up] of [["side", z], ["top", y]] as [View, number][]) {
         const [px, py] = paper.place(view, this.at, x, up);
+        let high = 0;
+        while (set.some(([x0, y0]) => Math.abs(x0 - px) < 18 && Math.abs(y0 - (py - high)) < 18)) high += 3;
+        set.push([px, py - high]);
+        if (high > 0) stems.push(draw("line", { class: "stem", x1: px, y1: py, x2: px, y2: py - high }));
         nodes.push(draw("g", { class: `mark ${mark.gravity}`, transform: `translate(${px} ${py})` },
-          draw("path", { d: "M0 0l-9 -17h18z" }), draw("text", { x: 0, y: -6.5, "text-anchor": "middle" }, String(index + 1))));
+          draw("path", { d: `M0 ${-high}l-9 -17h18z` }),
+          draw("text", { x: 0, y: -6.5 - high, "text-anchor": "middle" }, String(index + 1))));
       }
     });
-    this.marks.replaceChildren(...nodes);
+    this.marks.replaceChildren(...stems, ...nodes);
   }
 
   private remake(): void {
@@ -320,6 +356,8 @@ export class Sheet {
   }
 }
 
+function sortOf(handle: Handle): string { return handle.curve ?? handle.kind; }
+
 function marker(handle: Handle): SVGGElement {
   const shapes: Record<string, SVGElement[]> = {
     point: [draw("path", { d: "M0 -6L6 0L0 6L-6 0z" })],
@@ -330,9 +368,9 @@ function marker(handle: Handle): SVGGElement {
     lip: [draw("path", { d: "M-7 5L5 -6L7 -2L-5 8z" })],
     fin: [draw("path", { d: "M-6 0L6 -7V7z" })],
   };
-  return draw("g", { tabindex: 0, role: "button", "data-key": handle.key, "aria-describedby": "how-to-move" },
+  return draw("g", { role: "button", "data-key": handle.key, "aria-describedby": "how-to-move" },
     draw("circle", { class: "reach", r: 14 }), ...(shapes[handle.kind] ?? []),
-    draw("text", { class: "name", y: handle.curve === "belly" ? 24 : -14, "text-anchor": "middle" }, handle.short));
+    draw("text", { class: "name", "aria-hidden": "true", y: handle.curve === "belly" ? 24 : -14, "text-anchor": "middle" }, handle.short));
 }
 
 function line(stroke: Stroke): SVGElement {

@@ -43,7 +43,7 @@ export class Taking {
       el("p", { class: "sentence" }, "Print at 100 %, then measure the 100 mm bar before anything is cut."),
       el("h3", {}, "Papers at true size"),
       el("div", { class: "fields" }, field("paper", "A4", { choices: ["A4", "Letter"], id: "paper" }, () => undefined),
-        field("the 100 mm bar, as printed", "", { hint: "when it is not 100 mm", id: "bar" }, () => undefined)),
+        field("the 100 mm bar, as printed", "", { hint: "if not 100 mm", id: "bar" }, () => undefined)),
       el("button", { class: "main", type: "button", click: () => void take(bench, "sheets", { paper: value("paper") || "A4", bar: value("bar") }) },
         "Save the papers (PDF)"),
       this.files,

@@ -35,7 +35,7 @@ export interface Row {
 }
 export interface Section { title: string; rows: Row[] }
 export interface Place { headline: string; also: string[]; sections: Section[] }
-export type PlaceName = "drawing" | "ledger" | "water" | "bench" | "papers";
+export type PlaceName = "drawing" | "ledger" | "water" | "tow" | "bench" | "papers";
 export interface Finding { gravity: "wrong" | "watch" | "note"; words: string }
 export interface Mark extends Finding { at: Point3 }
 export interface Task { when: string; words: string; cautions: string[] }
@@ -48,8 +48,27 @@ export interface Scene {
 
 export interface Answer {
   kind: "answer"; stamp: string; shop: Shop; refused?: Refused;
-  name?: string; headline?: string; findings?: Finding[]; places?: Record<Exclude<PlaceName, "papers">, Place>;
+  name?: string; headline?: string; findings?: Finding[]; places?: Record<Exclude<PlaceName, "papers" | "tow">, Place>;
   scene?: Scene; tasks?: Task[];
+}
+
+export type TowAsk = "look" | "leave" | "stop" | "again" | "changes";
+
+/** How far the tow of a drawing is. */
+export interface TowTold {
+  kind: "tow"; stamp: string; doing: { words: string; done: number; of: number } | null; stopped: boolean; refused: Refused | null;
+}
+
+/** What came of towing the drawing of that stamp. */
+export interface Swum {
+  kind: "swum"; stamp: string; shop: Shop; refused?: Refused;
+  headline?: string; findings?: Finding[]; sections?: Section[]; small?: string; speeds?: number; shown?: number; tried?: boolean;
+}
+
+/** What is known before the rest: the rows of some places, and where the water's line lies. */
+export interface Weights {
+  kind: "weights"; stamp: string; shop: Shop; headlines: { drawing: string; water: string }; rows: Row[];
+  scene: Pick<Scene, "water" | "afloat" | "weight" | "buoyancy">;
 }
 
 export interface Key {
@@ -67,4 +86,7 @@ export type Told =
   | ({ kind: "state" } & Where)
   | ({ kind: "closed" } & Refused)
   | Shape
-  | Answer;
+  | Answer
+  | Weights
+  | TowTold
+  | Swum;

@@ -1,6 +1,6 @@
 // The place at the bench: large type, one step of the work at a time, then what to drill and what to weigh.
 
-import { el, refresh, say } from "./build";
+import { el, refresh, say, together } from "./build";
 import { bareSections, type Before } from "./figures";
 import type { Answer } from "./told";
 
@@ -29,7 +29,7 @@ export class Work {
     const at = Math.min(this.at, tasks.length);
     const task = tasks[at];
     say(this.when, task ? `Step ${at + 1} of ${tasks.length}, ${task.when}` : `All ${tasks.length} steps are done`);
-    say(this.words, task ? task.words : "Nothing is left to do but to fish it.");
+    say(this.words, task ? together(task.words) : "Nothing is left to do but to fish it.");
     refresh(this.cautions, task?.cautions ?? [], () => (task?.cautions ?? []).map((words) => el("li", {}, el("strong", {}, "caution: "), words)));
     const next = tasks[at + 1];
     say(this.following, next ? `Then: ${next.words}` : "");

@@ -95,6 +95,7 @@ class Measure(StrEnum):
     PULL = "pull"  # N, oz: what a towed lure holds back with
     MOMENT = "moment"  # g mm in both shops; carried as kg m
     MASS_PER_DEPTH = "mass per depth"  # g per mm of bore in both shops
+    MASS_PER_AREA = "mass per area"  # g on 100 cm2, g on 10 in2: what stays on a body or in its skin
     MONEY = "money"  # the maker's own
     COUNT = "count"
     NUMBER = "number"

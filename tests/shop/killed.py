@@ -1,14 +1,19 @@
 """Writers killed in the middle of it, again and again; then what the log still holds, as one line of JSON.
 
+Most of the time goes in waiting for the moment of the next kill, so several copies of the log are worked on side by
+side, each by a process of its own.
+
 Run by test_crashes.py: python killed.py FOLDER KILLS SEED
 """
 
 import json
 import os
 import random
+import shutil
 import signal
 import sys
 import time
+from collections import Counter
 from collections.abc import Callable
 from pathlib import Path
 from typing import NoReturn
@@ -18,7 +23,8 @@ from gudgeon.shop.log import Log
 from gudgeon.shop.records import KINDS, Ballast, Jug, Note, Weighing
 from gudgeon.units import Reading
 
-LONGEST_START, LONGEST_WRITE = 0.010, 0.080  # s before the kill
+LONGEST_START, LONGEST_WRITE = 0.010, 0.030  # s before the kill
+LANES = 4
 _HALF = " UNION ALL ".join(
     f"SELECT e.id FROM entry e LEFT JOIN {kind} k ON k.entry = e.id WHERE e.kind = '{kind}' AND e.void = 0 AND "
     "k.entry IS NULL" for kind in KINDS
@@ -52,7 +58,7 @@ def writer(folder: Path, pipe: int) -> NoReturn:
             else:
                 number = log.weigh(1 + turn % 12, Weighing("shaped", Reading(0.045)))
             if turn % 5 == 2:
-                picture.write_bytes(b"\xff\xd8\xff" + os.urandom(50_000))
+                picture.write_bytes(b"\xff\xd8\xff" + os.urandom(20_000))
                 os.write(pipe, b"%d\n" % log.photo(1, picture))
             os.write(pipe, b"%d\n" % number)
 
@@ -72,32 +78,54 @@ def killed(folder: Path, delay: float, work: Callable[[Path, int], NoReturn]) ->
         return [int(line) for line in said.read().split(b"\n")[:-1]]
 
 
-def main(folder: Path, kills: int, draw: random.Random) -> None:
+def lane(folder: Path, kills: int, draw: random.Random) -> Counter[str]:
     """Kill, look, and go on in the same log; then new logs killed while they are begun."""
     shop = folder / "shop"
     told: list[int] = []
-    lost = torn = 0
+    found: Counter[str] = Counter()
     for _ in range(kills):
         told += killed(shop, draw.uniform(0.0, LONGEST_WRITE), writer)
         with Log.open(shop) as log:
             check_whole(log.database)
             there = {row["id"] for row in log.database.ask("SELECT id FROM entry")}
-            torn += len(log.database.ask(_HALF))
+            found["torn"] += len(log.database.ask(_HALF))
             pictures = log.database.ask("SELECT hash, suffix FROM photo")
-            torn += sum(not (shop / "photos" / f"{row['hash']}.{row['suffix']}").is_file() for row in pictures)
-        lost += len(set(told) - there)
-    begun = 0
+            found["torn"] += sum(not (shop / "photos" / f"{row['hash']}.{row['suffix']}").is_file() for row in pictures)
+        found["lost"] += len(set(told) - there)
     for number in range(kills // 4):
         fresh = folder / f"fresh{number}"
         done = killed(fresh, draw.uniform(0.0, LONGEST_START), starter)
-        half = (fresh / FILE_NAME).exists() and not done
+        found["broken off"] += (fresh / FILE_NAME).exists() and not done
         with Log.start(fresh) as log:
             check_whole(log.database)
             version = log.database.one("PRAGMA user_version")
-            begun += half
-            torn += version is None or version[0] != newest() or bool(log.database.ask("SELECT id FROM entry"))
-    print(json.dumps({"told": len(told), "lost": lost, "torn": torn, "broken off": begun, "photos": len(pictures)}))
+            found["torn"] += version is None or version[0] != newest()
+            found["torn"] += bool(log.database.ask("SELECT id FROM entry"))
+    return found + Counter({"kills": kills, "told": len(told), "photos": len(pictures)})
+
+
+def main(folder: Path, kills: int, seed: int) -> None:
+    """Every lane in a process and with a copy of the log of its own; what they found, in one."""
+    waiting = []
+    for number in range(LANES):
+        place = folder / f"lane{number}"
+        shutil.copytree(folder / "shop", place / "shop")
+        reading, writing = os.pipe()
+        child = os.fork()
+        if child == 0:
+            os.close(reading)
+            said = lane(place, kills // LANES, random.Random(seed + number))
+            os.write(writing, json.dumps(said).encode())
+            os._exit(0)
+        os.close(writing)
+        waiting.append((child, reading))
+    found: Counter[str] = Counter(dict.fromkeys(("lost", "torn"), 0))
+    for child, reading in waiting:
+        with open(reading, "rb") as said:
+            found.update(json.loads(said.read() or b"null"))
+        assert os.waitpid(child, 0)[1] == 0
+    print(json.dumps(found))
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), int(sys.argv[2]), random.Random(int(sys.argv[3])))
+    main(Path(sys.argv[1]), int(sys.argv[2]), int(sys.argv[3]))

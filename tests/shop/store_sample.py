@@ -12,8 +12,10 @@ from pathlib import Path
 
 from gudgeon.shop.carrying import as_json
 from gudgeon.shop.database import APPLICATION, FILE_NAME, newest
+from gudgeon.shop.kept import KeptRow, KeptSection, KeptTold, kept_text
 from gudgeon.shop.log import Log
 from gudgeon.shop.records import (
+    Answer,
     Attitude,
     Ballast,
     Board,
@@ -79,6 +81,10 @@ def filled(log: Log, picture: Path) -> None:
     log.change(1, Change("tow eye bent 0.3 mm to the right", "ran left"))
     other = log.note(2, Note('cracked; "set aside"'))
     log.strike(other, "it was number 1")
+    told = KeptTold((("watch", "it may float & it may sink"),), (KeptSection("In the water", (
+        KeptRow("whole.excess", "heavy in water by", 0.31, "g", 0.1, 0.5, "0.3 ± 0.2 g"),
+        KeptRow("whole.class", "trade word", "=slow sinker", "", None, None, "=slow sinker"))),))  # fmt: skip
+    log.keep(1, Answer("check", "0123abcd", "Sinks, <b>slowly</b>.", kept_text(told), "# another text"))
     picture.write_bytes(b"\x89PNG\r\n\x1a\n" + bytes(16))
     log.photo(2, picture, "left side")
 

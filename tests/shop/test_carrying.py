@@ -15,6 +15,7 @@ from hypothesis import strategies as some
 from gudgeon.errors import BadQuantity, BadShop
 from gudgeon.shop.carrying import as_json, from_json, rows, take_in
 from gudgeon.shop.columns import kept
+from gudgeon.shop.database import newest
 from gudgeon.shop.log import Log
 from gudgeon.shop.records import KINDS, Board, Change, Jug, Note, Weighing
 from gudgeon.shop.spreadsheet import TRICKS, as_csv, from_csv, in_si, in_unit, neutral, plain
@@ -22,7 +23,7 @@ from gudgeon.units import ANGLE, DENSITY, LENGTH, MASS, TEMPERATURE, Kind, Readi
 
 HERE = Path(__file__).parent
 GLIDER = "Reed Gate glider"
-SAMPLE = (HERE / "version_1.json").read_text(encoding="utf-8")
+SAMPLE = (HERE / f"version_{newest()}.json").read_text(encoding="utf-8")
 NASTY = [
     "'); DROP TABLE entry; --", '" OR 1=1', "%s %d ?1 :name {0} {mass}", "=SUM(A1:A9)", "+1", "-1", "@cmd", "'=1", "''",
     "'", "\t=1", "  =1", "＝1", "[bold red]x[/]", "<script>alert(1)</script>", "line one\nline two", 'a,b;"c"', "NULL",

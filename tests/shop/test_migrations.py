@@ -2,6 +2,7 @@
 
 import json
 import sqlite3
+import zipfile
 from collections.abc import Callable
 from pathlib import Path
 
@@ -9,6 +10,7 @@ import pytest
 
 from gudgeon.errors import BadShop
 from gudgeon.shop import migrations
+from gudgeon.shop.backups import restore
 from gudgeon.shop.carrying import as_json
 from gudgeon.shop.database import APPLICATION, FILE_NAME, check_whole, newest
 from gudgeon.shop.log import Log
@@ -56,9 +58,36 @@ def test_the_stored_samples_hold_every_kind_of_entry_of_their_version(version: i
     told = json.loads((HERE / f"version_{version}.json").read_text(encoding="utf-8"))["entries"]
     first = {"board", "stock", "pattern", "lure", "weighing", "jug", "ballast", "fitting", "timed_drop", "attitude",
              "tow_test", "change", "note", "photo"}  # fmt: skip
-    assert first <= {entry["kind"] for entry in told}
+    since_2 = {"answer"} if version >= 2 else set()
+    assert first | since_2 <= {entry["kind"] for entry in told}
     assert any(entry["corrects"] for entry in told)
     assert any(entry["struck"] for entry in told)
+
+
+def test_an_older_log_where_nothing_can_be_written_is_refused_with_the_way_out(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = stored(1, tmp_path) / FILE_NAME
+    before = path.read_bytes()
+    monkeypatch.setattr("gudgeon.shop.database._can_write", lambda folder: False)
+    with pytest.raises(BadShop, match=r"an older gudgeon wrote it.* Copy the folder to a disk that can be written to"):
+        Log.look(tmp_path)
+    assert path.read_bytes() == before
+    assert [found.name for found in tmp_path.iterdir()] == [FILE_NAME]
+
+
+def test_a_backup_of_an_older_log_is_restored_and_brought_up_to_date(tmp_path: Path) -> None:
+    (tmp_path / "old").mkdir()
+    path = stored(1, tmp_path / "old") / FILE_NAME
+    told = json.loads((HERE / "version_1.json").read_text(encoding="utf-8"))["entries"]
+    with zipfile.ZipFile(tmp_path / "old.zip", "w") as packed:
+        packed.write(path, FILE_NAME)
+    restore(tmp_path / "old.zip", tmp_path / "new")
+    with Log.open(tmp_path / "new") as log:
+        assert json.loads("".join(as_json(log)))["entries"] == told
+        row = log.database.one("PRAGMA user_version")
+        assert row is not None
+        assert row[0] == newest()
 
 
 MORE = ("CREATE TABLE learned (entry INTEGER PRIMARY KEY REFERENCES entry (id), value REAL NOT NULL)",

@@ -10,7 +10,7 @@ from gudgeon.design.file import parse
 from gudgeon.report.check_rows import check_rows, headline
 from gudgeon.report.rows import Shop
 from gudgeon.report.sentences import said
-from gudgeon.web.calls import answer_told, shape_told, vocabulary
+from gudgeon.web.calls import answer_told, shape_told, vocabulary, weights_told
 
 EXAMPLES = {path.name: path.read_text(encoding="utf-8")
             for path in sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))}  # fmt: skip
@@ -32,6 +32,21 @@ def test_every_row_finding_and_sentence_of_a_check_is_told(name, shop):
         assert given["shown"] == row.shown
     assert told["headline"] == headline(answer, shop)
     assert [finding["words"] for finding in told["findings"]] == [said(finding, shop) for finding in answer.findings]
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+@pytest.mark.parametrize("shop", list(Shop))
+def test_what_is_told_first_is_what_the_whole_answer_tells(name, shop):
+    first, told = weights_told(EXAMPLES[name], name, [shop])[shop], answer_told(EXAMPLES[name], name, shop)
+    rows = rows_of(told)
+    assert {"whole.mass", "whole.rate", "upright.lever"} <= {row["name"] for row in first["rows"]}
+    assert [row for row in first["rows"] if row != rows[row["name"]]] == []
+    assert first["headlines"] == {place: told["places"][place]["headline"] for place in ("drawing", "water")}
+    assert {key: told["scene"][key] for key in first["scene"]} == first["scene"]
+
+
+def test_nothing_is_told_first_of_what_is_refused():
+    assert weights_told("name = 'x'", "x.toml", [Shop.METRIC]) == {}
 
 
 @pytest.mark.parametrize("name", EXAMPLES)

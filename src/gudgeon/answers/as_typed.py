@@ -20,6 +20,8 @@ from gudgeon.answers.slips import parts_slip
 from gudgeon.design.model import Design
 from gudgeon.physics.spread import Estimate, around, root_sum_square
 from gudgeon.shop.entries import LureRecord, Of
+from gudgeon.shop.entry_checks import checked, named_as_drawn
+from gudgeon.shop.log import Log
 from gudgeon.shop.records import STEPS, WHOLE, Jug, Weighing
 from gudgeon.units import OUNCE, Measure
 
@@ -57,6 +59,21 @@ class Expected:
     def means(self, mass: float) -> bool:
         """Whether a weight [kg] is this one, and not another that happens to be like it."""
         return abs(mass - self.middle) <= self.near
+
+
+def doubts(log: Log, lure: int, seen: Seen, instead_of: int | None = None) -> tuple[Finding, ...]:
+    """What is odd about a weight that is about to be entered of a lure of the log; nothing when it is as expected.
+
+    instead_of : the chain of corrections that it belongs to, which does not count against it
+    raises     : BadShop when it cannot be entered at all
+    """
+    checked(seen)
+    record, design = log.lure(lure), log.design_of(lure)
+    named_as_drawn(seen, design)
+    record = replace(record, entries=tuple(entry for entry in record.entries if entry.root != instead_of))
+    kin = record.lure.pattern
+    twins = log.measured(Weighing, kin) if isinstance(seen, Weighing) else log.measured(Jug, kin)
+    return questions(design, record, seen, twins)
 
 
 def questions(
@@ -120,7 +137,7 @@ def _unlike_twins(seen: Seen, others: Mapping[Key, Sequence[float]]) -> Iterator
 
 def _unlike_drawing(design: Design, record: LureRecord, seen: Seen) -> Iterator[Finding]:
     pieces = (seen.piece, WHOLE, *design.segment_names)
-    drawn = _by_drawing(design, record, [replace(seen, piece=piece) for piece in dict.fromkeys(pieces)])
+    drawn = drawn_weights(design, record, [replace(seen, piece=piece) for piece in dict.fromkeys(pieces)])
     if not drawn:
         return
     stage, _, fitted = _key(seen)
@@ -135,7 +152,7 @@ def _unlike_drawing(design: Design, record: LureRecord, seen: Seen) -> Iterator[
                 f"{{expected}}{slip}", expected=(drawn_here, Measure.MASS))  # fmt: skip
 
 
-def _by_drawing(design: Design, record: LureRecord, asked: Sequence[Seen]) -> dict[str, Estimate]:
+def drawn_weights(design: Design, record: LureRecord, asked: Sequence[Seen]) -> dict[str, Estimate]:
     """What the drawing and the lure's record so far lead one to expect of each piece [kg]; nothing if they cannot tell.
 
     asked : the same at one stage, a piece each

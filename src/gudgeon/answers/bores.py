@@ -59,7 +59,7 @@ def _pocket(bench: Bench, worked: Woodwork, table: str, drawn: DrawnPocket) -> P
     if ballast is None or plug is None or not _fits(bench, table, drawn, mouth, room):
         return None
     made = Pocket(drawn.name, owners[0], mouth.place, _INWARD[drawn.face], drawn.bore, room, drawn.plug,
-                  ballast.density, plug.density, drawn.depth)  # fmt: skip
+                  ballast.density, plug.density, drawn.depth, drawn.packed or 1.0)  # fmt: skip
     if drawn.holds is not None and drawn.holds.value > made.capacity * 1.001:
         words = (
             f"{1e3 * drawn.holds.value:.1f} g of {ballast.name} does not go in: the bore holds "

@@ -32,7 +32,11 @@ def check(design: Design) -> Check:
 
     raises : BadDesign, NoAnswer
     """
-    drawn = assemble(design)
+    return check_drawn(design, assemble(design))
+
+
+def check_drawn(design: Design, drawn: Lure) -> Check:
+    """The same for a design whose lure is put together already, without the ballast to be found; raises NoAnswer."""
     ballast = ballasting(design, drawn) if any(pocket.free for pocket in design.pockets) else None
     shot, no_shot = _in_shot(design, drawn, ballast)
     lure = ballast.lure if ballast else drawn

@@ -14,6 +14,7 @@ from gudgeon.shop.photos import is_there
 from gudgeon.shop.records import (
     KINDS,
     WHOLE,
+    Answer,
     Attitude,
     Ballast,
     Change,
@@ -106,6 +107,7 @@ class LureCard:
     changes: tuple[tuple[Entry, Change], ...]
     notes: tuple[tuple[Entry, Note], ...]
     photos: tuple[tuple[Entry, Photo, str | None], ...]
+    answers: tuple[tuple[Entry, Answer], ...]
 
 
 @dataclass(frozen=True)
@@ -143,6 +145,7 @@ def lure_card(log: Log, number: int) -> LureCard:
         drops=tuple((entry, drop, velocity_of(drop)) for entry, drop in record.of(TimedDrop)),
         attitudes=record.of(Attitude), tows=record.of(TowTest), changes=record.of(Change), notes=record.of(Note),
         photos=tuple((entry, photo, _file(log.folder, photo)) for entry, photo in record.of(Photo)),
+        answers=record.of(Answer),
     )  # fmt: skip
 
 
@@ -189,7 +192,7 @@ def _said(entry: Entry) -> Iterator[Said]:
         value = getattr(entry.what, field.name)
         if value in (None, "", (), False) or (field.name == "piece" and value == WHOLE):
             continue
-        if field.name not in ("design", "hash", "suffix"):
+        if field.name not in ("design", "hash", "suffix", "told"):
             yield _field_said(field, value)
 
 

@@ -10,6 +10,7 @@ from gudgeon.answers.batching import Batch, Drilling, batch
 from gudgeon.answers.bench_lure import BenchLure, BenchPart, BenchWater, Stuff, lake, stuff
 from gudgeon.answers.finding import Finding, worst_first
 from gudgeon.answers.saying import note, watch
+from gudgeon.answers.stage_weights import stage_weights
 from gudgeon.answers.sums import BenchAim, PlanArea
 from gudgeon.answers.water_state import salinity_of
 from gudgeon.design.model import Design
@@ -86,23 +87,10 @@ def lure_run(log: Log, name: str, version: int | None = None, run: int | None = 
 
 
 def _weights(log: Log, pattern: int, run: int) -> dict[str, dict[int, float]]:
-    """Stage -> lure -> the weight of its whole [kg], the latest; the pieces' sum where only they were weighed."""
-    whole: dict[str, dict[int, float]] = {}
-    pieces: dict[str, dict[int, dict[str, float]]] = {}
-    for one in log.measured(Weighing, pattern, run, 1000):
-        seen = one.what
-        if seen.fitted is not None:
-            continue
-        if seen.piece == WHOLE:
-            whole.setdefault(seen.stage, {})[one.lure] = seen.mass.value
-        else:
-            pieces.setdefault(seen.stage, {}).setdefault(one.lure, {})[seen.piece] = seen.mass.value
-    names = log.design_at(pattern).segment_names
-    for stage, lures in pieces.items():
-        for lure, parts in lures.items():
-            if parts.keys() == set(names):
-                whole.setdefault(stage, {}).setdefault(lure, sum(parts.values()))
-    return {stage: whole[stage] for stage in STEPS if stage in whole}
+    """Stage -> lure -> the weight of its whole [kg]."""
+    design = log.design_at(pattern)
+    found = stage_weights(log.measured(Weighing, pattern, run, 1000), design.segment_names, design.uncertainty.scale)
+    return {stage: {lure: one.mass.value for lure, one in lures.items()} for stage, lures in found.items()}
 
 
 def _deviation(masses: Sequence[float]) -> float | None:

@@ -39,7 +39,12 @@ def overall(design: Design) -> Check:
 
 def looked_over(design: Design) -> Looked:
     """The same, with the answers themselves; raises as a check does."""
-    answer = check(design)
+    return looked_further(check(design))
+
+
+def looked_further(answer: Check) -> Looked:
+    """What the rest adds to a check that was made."""
+    design = answer.design
     lure, loads = answer.lure, answer.ballast.pockets if answer.ballast else ()
     rigged, silent = _heard("Hinges, hooks and what meets in the wood", lambda: rigging(design, lure, loads))
     joined, mute = _heard("The joints", lambda: jointing(design, lure))

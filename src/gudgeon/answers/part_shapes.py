@@ -28,7 +28,7 @@ Array = NDArray[np.float64]
 Way = tuple[float, float]
 
 # Where a maker does not say, as drawn; common practice, no source.
-_LOOP_WIRES = 5.0  # wires an eye's loop is across, outside
+LOOP_WIRES = 5.0  # wires an eye's loop is across, outside
 _EYE_SHARE = 0.12  # of a hook's shank, its eye
 _POINT_SHARE = 0.3  # of a hook's shank, how high its points stand over the bend
 
@@ -156,7 +156,7 @@ def _eye(lure: Lure, fitting: Fitting, piece: int) -> PartShape:
     """Shank and loop; one that goes in from the side is drawn end on, and pulled down."""
     rod = fitting_shank(lure.hull, fitting)
     wire = USUAL_WIRE if fitting.wire is None else fitting.wire
-    outer = 0.5 * (_LOOP_WIRES * wire if fitting.loop is None else fitting.loop)
+    outer = 0.5 * (LOOP_WIRES * wire if fitting.loop is None else fitting.loop)
     way = (np.asarray(rod.start) - np.asarray(rod.stop))[[0, 2]]
     along = float(np.hypot(*way))
     out: Way = (float(way[0]) / along, float(way[1]) / along) if along > 1e-6 else _DOWN
@@ -231,13 +231,14 @@ def _hooks(design: Design, lure: Lure) -> Iterator[PartShape]:
     reaches = hanging(design, lure, [0.0] * len(design.joints)).hooks
     for reach in reaches:
         hook = next(hook for hook in design.hooks if hook.name == reach.name)
-        ring, (x, _, z) = _ring_size(hook.ring, reach.size, reach.length), reach.place
+        ring, (x, _, z) = ring_size(hook.ring, reach.size, reach.length), reach.place
         yield PartShape(f"{hook.name}: ring", reach.piece, (_ring(x, z - 0.5 * ring, 0.5 * ring),), (),
                         (x + 0.5 * ring, z - 0.5 * ring), _DOWN, (x, z))  # fmt: skip
         yield _treble(hook.name, reach.piece, (x, z - ring), (reach.length - ring, reach.gape))
 
 
-def _ring_size(own: float | None, size: str, length: float) -> float:
+def ring_size(own: float | None, size: str, length: float) -> float:
+    """A hook's ring across [m]: as told, else by the hook's size, else by its length [m]."""
     if own is not None:
         return own
     try:

@@ -15,6 +15,7 @@ from gudgeon.answers.swum import LEANS, SWIMS, TUMBLES, AtSpeed, BlowOut, Growth
 from gudgeon.answers.tow_runs import Progress, Towed, TowTask, silent, towed
 from gudgeon.answers.towed_chain import tow_speeds, towed_chain
 from gudgeon.design.model import Design
+from gudgeon.errors import NoAnswer
 from gudgeon.physics.chain import Chain
 from gudgeon.physics.chain_motion import growing
 from gudgeon.physics.lure import Lure
@@ -46,7 +47,8 @@ def swimming(
         design=design, lure=lure, speeds=tuple(_at_speed(run) for run in sweep), slowest=_slowest(sweep),
         blow_out=_blow_out(sweep), growth=tuple(_growth(run.task) for run in sweep),
         hook_margin=_hook_margin(sweep[_middle(design, chosen)], hooked),
-        is_claimed=len(lure.segments) <= MOST_CLAIMED, shown=_to_show(sweep, _middle(design, chosen)), findings=(),
+        is_claimed=len(lure.segments) <= MOST_CLAIMED, runs=sweep, shown=_to_show(sweep, _middle(design, chosen)),
+        findings=(),
     )  # fmt: skip
     return replace(answer, findings=swim_findings(answer))
 
@@ -155,8 +157,11 @@ def _hook_margin(run: Towed, hooked: Sequence[Towed]) -> float | None:
     return None
 
 
-def _growth(task: TowTask) -> Growth:
-    fastest = growing(task.chain, task.speed)[0]
+def _growth(task: TowTask) -> Growth | None:
+    try:
+        fastest = growing(task.chain, task.speed)[0]
+    except NoAnswer:
+        return None
     return Growth(task.speed, fastest.rate, fastest.way, fastest.what)
 
 

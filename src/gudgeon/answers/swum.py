@@ -81,11 +81,11 @@ class Swimming:
     speeds   : slowest first
     slowest  : [m/s] at which it begins to swim; None where it never does, or does at the slowest speed towed
     blow_out : None where it stays upright to the fastest speed towed
-    growth   : at each speed
+    growth   : at each speed; None where line, weight and water do not balance in a straight tow
     hook_margin : how many times the drag of hooks and fittings it takes to end the swim at the middle speed; None where
                it does not swim there, or swims even with the most that was tried
     is_claimed : whether the model has anything to be held against for so many pieces
-    shown    : the tow that is drawn and played
+    runs     : the tow at each speed      shown : of these, the one that is drawn
     """
 
     design: Design
@@ -93,9 +93,10 @@ class Swimming:
     speeds: tuple[AtSpeed, ...]
     slowest: Estimate | None
     blow_out: BlowOut | None
-    growth: tuple[Growth, ...]
+    growth: tuple[Growth | None, ...]
     hook_margin: float | None
     is_claimed: bool
+    runs: tuple[Towed, ...]
     shown: Towed
     findings: tuple[Finding, ...]
 

@@ -1,7 +1,7 @@
 """Everything a drawn lure is asked of its towing, in order: the swim, what would change it, the eye, the depth."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gudgeon.answers.assembly import assemble
 from gudgeon.answers.check import check
@@ -42,11 +42,17 @@ def tow_test(
     lure = check(design).lure
     swum = swimming(design, lure, speeds=speeds, progress=stage("towing at each speed"))
     own = [one.speed for one in swum.speeds if one.speed in design.aim.speeds] or [swum.shown.task.speed]
-    depths = running_depths(design, lure, lines=lines, speeds=speeds or own, progress=stage("how deep it runs"))
-    if not changes:
-        return TowTest(swum, None, None, depths)
-    tried = swim_changes(design, lure, swum.shown.task.speed, _assembler(lure), stage("what would change it"))
-    return TowTest(swum, tried, eye_places(design, lure, stage("places for the tow eye")), depths)
+    depths = running_depths(design, lure, lines=lines, speeds=speeds or own, swum=swum.runs)
+    found = TowTest(swum, None, None, depths)
+    return with_changes(found, stage) if changes else found
+
+
+def with_changes(found: TowTest, stage: Stage) -> TowTest:
+    """The same with what would change the swim, and other places for the eye; raises as a tow test does."""
+    swum = found.swimming
+    design, lure, speed = swum.design, swum.lure, swum.shown.task.speed
+    tried = swim_changes(design, lure, speed, _assembler(lure), stage("trying what would change it"))
+    return replace(found, changes=tried, eye=eye_places(design, lure, stage("trying places for the tow eye")))
 
 
 def _assembler(lure: Lure) -> Callable[[Design], Lure]:

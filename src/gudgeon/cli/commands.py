@@ -52,6 +52,10 @@ def check(
     json: Annotated[bool, typer.Option("--json", help="One object with rows, for a program.")] = False,
     color: ColourOption = Colour.AUTO,
     lure: Annotated[int | None, typer.Option(help="As this lure of the shop's log was measured.")] = None,
+    shop_values: Annotated[
+        bool, typer.Option("--shop-values", help="Your shop's habits, by its log, in place of the book's values.")
+    ] = False,
+    keep: Annotated[bool, typer.Option("--keep", help="With --lure: the log keeps what is told.")] = False,
     shop: ShopFolder = HERE,
 ) -> None:
     """All answers for a drawn lure, what is wrong first.
@@ -60,10 +64,20 @@ def check(
 
     Example:  gudgeon check examples/lanternmere.toml
     """
+    if keep and (lure is None or shop_values):
+        from gudgeon.errors import Fault, Refusal
+
+        words = "keeps what is told of a lure by the book's values: with --lure, and without --shop-values"
+        raise Refusal("gudgeon check cannot do this", [Fault("--keep", words)])
+    if shop_values:
+        from gudgeon.cli.log_learning_commands import show_shop_check
+
+        show_shop_check(file, lure, shop, units=units.value, as_json=json, color=color.value)
+        return
     if lure is not None:
         from gudgeon.cli.log_asking_commands import show_lure_check
 
-        show_lure_check(file, lure, shop, units=units.value, as_json=json, color=color.value)
+        show_lure_check(file, lure, shop, units=units.value, as_json=json, color=color.value, keep=keep)
         return
     from gudgeon.report.check_text import check_json, show_check
     from gudgeon.report.rows import Shop

@@ -170,12 +170,22 @@ def batch_command(
     show_sections(run_sections(found, wanted), run_headline(found, wanted), warnings, as_json, color=color)
 
 
-def show_lure_check(file: Path, lure: int, shop: Path, *, units: str, as_json: bool, color: str) -> None:
-    """Check a design with what was measured of one lure in place of what was computed."""
+def show_lure_check(
+    file: Path, lure: int, shop: Path, *, units: str, as_json: bool, color: str, keep: bool = False
+) -> None:
+    """Check a design with what was measured of one lure in place of what was computed.
+
+    keep : whether the log is to keep what is told
+    """
+    from dataclasses import replace
+
     from gudgeon.answers.as_weighed import as_weighed
+    from gudgeon.cli.log_answer_commands import kept
+    from gudgeon.report.check_rows import check_sections, headline
     from gudgeon.report.check_text import check_json, show_check
     from gudgeon.report.log_rows import weighed_section
     from gudgeon.report.rows import Shop
+    from gudgeon.report.text import told_of
     from gudgeon.shop.log import Log
 
     wanted = Shop(units)
@@ -183,11 +193,15 @@ def show_lure_check(file: Path, lure: int, shop: Path, *, units: str, as_json: b
         record = log.lure(lure)
     with opened(file) as design_file:
         answer = as_weighed(design_file.design, design_file.stamp, record)
-    section = weighed_section(answer, wanted)
+    check, section = answer.check, weighed_section(answer, wanted)
+    if keep:
+        asked = (design_file.text, design_file.stamp)
+        told = (headline(check, wanted), (section, *check_sections(check, wanted)), told_of(check.findings, wanted))
+        check = replace(check, findings=(*check.findings, kept(shop, lure, "check", asked, told)))
     if as_json:
-        print(check_json(answer.check, wanted, design_file.stamp, (section,)))
+        print(check_json(check, wanted, design_file.stamp, (section,)))
     else:
-        show_check(answer.check, wanted, design_file.stamp, color, (section,))
+        show_check(check, wanted, design_file.stamp, color, (section,))
 
 
 def _drilling(reader: OptionReader, bit: str | None, holes: int) -> "Drilling | None":

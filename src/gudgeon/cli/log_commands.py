@@ -7,11 +7,15 @@ import typer
 
 from gudgeon.cli import log_options as say
 from gudgeon.cli.bench_options import shop_of
+from gudgeon.cli.log_answer_commands import answer_command
 from gudgeon.cli.log_asking_commands import add_asking_commands
+from gudgeon.cli.log_card_commands import card_command
 from gudgeon.cli.log_correct_commands import add_correct_command
 from gudgeon.cli.log_entry_commands import add_entry_commands
 from gudgeon.cli.log_file_commands import add_file_commands
+from gudgeon.cli.log_learning_commands import add_learning_commands
 from gudgeon.cli.log_options import HERE, tell, tell_entry
+from gudgeon.cli.mend_commands import log_mend_command
 from gudgeon.cli.opening import DesignPath
 from gudgeon.cli.option_reading import OptionReader
 from gudgeon.units import DENSITY, LENGTH, MASS, PART
@@ -46,6 +50,10 @@ def add_log_commands(app: typer.Typer) -> None:
     add_entry_commands(log)
     add_correct_command(log)
     add_asking_commands(log)
+    add_learning_commands(log)
+    log.command("mend")(log_mend_command)
+    log.command("card")(card_command)
+    log.command("answer")(answer_command)
     add_file_commands(log)
     app.add_typer(log, name="log")
 

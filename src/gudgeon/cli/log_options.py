@@ -80,24 +80,13 @@ def questioned(log: "Log", lure: int, seen: "Weighing | Jug", *, sure: bool, uni
     instead_of : the chain of corrections that it belongs to, which does not count against it
     raises     : BadShop when it is odd and its maker did not say to be sure
     """
-    from dataclasses import replace
-
-    from gudgeon.answers.as_typed import questions
+    from gudgeon.answers.as_typed import doubts
     from gudgeon.answers.finding import worst_first
     from gudgeon.errors import BadShop, Fault
     from gudgeon.report.rows import Shop
     from gudgeon.report.text import told_of
-    from gudgeon.shop.entry_checks import checked, named_as_drawn
-    from gudgeon.shop.records import Jug, Weighing
 
-    checked(seen)
-    record, design = log.lure(lure), log.design_of(lure)
-    named_as_drawn(seen, design)
-    record = replace(record, entries=tuple(entry for entry in record.entries if entry.root != instead_of))
-    kin = record.lure.pattern
-    twins = log.measured(Weighing, kin) if isinstance(seen, Weighing) else log.measured(Jug, kin)
-    found = questions(design, record, seen, twins)
-    odd = told_of(worst_first(found), Shop(units))
+    odd = told_of(worst_first(doubts(log, lure, seen, instead_of)), Shop(units))
     if odd and not sure:
         faults = [Fault(f"lure {lure}", one.words) for one in odd]
         raise BadShop("questioned, and not entered", [*faults, Fault("--sure", "enters it as it stands")])

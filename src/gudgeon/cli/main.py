@@ -9,10 +9,12 @@ from gudgeon.cli.commands import add_design_commands
 from gudgeon.cli.hardware_commands import add_hardware_commands
 from gudgeon.cli.joint_commands import add_joint_commands
 from gudgeon.cli.log_commands import add_log_commands
+from gudgeon.cli.mend_commands import add_mend_command
 from gudgeon.cli.open_command import add_open_command
 from gudgeon.cli.strength_commands import add_strength_commands
 from gudgeon.cli.sum_commands import add_sum_commands
 from gudgeon.cli.tow_commands import add_tow_commands
+from gudgeon.cli.trace_command import add_trace_command
 from gudgeon.cli.wood_commands import add_wood_commands
 from gudgeon.errors import Refusal
 
@@ -49,7 +51,9 @@ add_joint_commands(app)
 add_hardware_commands(app)
 add_strength_commands(app)
 add_wood_commands(app)
+add_trace_command(app)
 add_tow_commands(app)
+add_mend_command(app)
 add_log_commands(app)
 add_open_command(app)
 add_sum_commands(app)

@@ -42,6 +42,8 @@ from gudgeon.units import (
     Warmth,
 )
 
+_LEAST_PACKED = 0.2  # of a bore under its plug
+
 
 class Outline(Table):
     """The body's shape: side outline above and below the centre line, half-width seen from above, and section."""
@@ -86,6 +88,14 @@ class Pocket(Table):
     wall: Station = 0.003  # wood left beyond the bore's end
     plug: Station = 0.003  # filler left above the ballast
     plug_material: str = "epoxy"
+    packed: Part | None = None  # share of the bore under its plug that is ballast; all of it when left out
+
+    @field_validator("packed")
+    @classmethod
+    def _some(cls, packed: Part | None) -> Part | None:
+        if packed is not None and packed < _LEAST_PACKED:
+            raise ValueError('leaves the bore all but empty; loose shot fills about "60 %" of it, poured lead "100 %"')
+        return packed
 
 
 class Coat(Table):

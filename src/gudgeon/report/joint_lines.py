@@ -14,7 +14,7 @@ from gudgeon.report.strokes import Array, Line, Stroke, path
 
 _OVERSHOOT = 5.0  # mm a centre line runs on past what it is the middle of
 _LOOKS = 241  # offsets tried from the middle out
-_HALVINGS = 30
+_HALVINGS = 12  # of a step of some tenths of a millimetre: to less than a ten-thousandth
 
 
 @dataclass(frozen=True, eq=False)

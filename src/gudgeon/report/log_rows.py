@@ -43,7 +43,7 @@ def card_sections(card: LureCard, shop: Shop) -> tuple[Section, ...]:
         ("Made of", _made_of(card, shop)), ("Weights", _weights(card, shop)), ("Water displaced", _jugs(card, shop)),
         ("Ballast that is in", _ballast(card, shop)), ("Parts as weighed", _parts(card, shop)),
         ("In the water", (*_drops(card, shop), *_attitudes(card, shop))), ("Towed", _tows(card, shop)),
-        ("Changed, noted, photographed", _told(card)),
+        ("Changed, noted, photographed", _told(card)), ("Answers kept", _answers(card)),
     )  # fmt: skip
     found = [(title, tuple(rows)) for title, rows in parts]
     return tuple(Section(title, rows) for title, rows in found if rows)
@@ -56,7 +56,7 @@ def _made_of(card: LureCard, shop: Shop) -> Iterator[Row]:
     yield row("lure.run", "run", float(card.run), Measure.COUNT, shop)
     if card.board:
         yield words_row("lure.board", "board", card.board)
-    yield words_row("lure.begun", "begun", card.begun)
+    yield words_row("lure.begun", "begun", day(card.begun))
     if card.remark:
         yield words_row("lure.remark", "remark", card.remark)
 
@@ -153,6 +153,12 @@ def _told(card: LureCard) -> Iterator[Row]:
         yield words_row(f"photo.{entry.number}", f"{entry.number}: {photo.name}", f"{shows}{where}")
 
 
+def _answers(card: LureCard) -> Iterator[Row]:
+    for entry, answer in card.answers:
+        label = f"{entry.number}: {answer.question} {day(entry.done)}"
+        yield words_row(f"answer.{entry.number}", label, answer.headline)
+
+
 def entries_listed(lines: Sequence[EntryLine], shop: Shop, headline: str) -> Listed:
     """Entries, a line each; and each as rows."""
     shown = tuple(words_row(f"entry.{line.number}", f"{line.number}", _entry_words(line, shop)) for line in lines)
@@ -220,7 +226,7 @@ def lures_listed(found: LureList, shop: Shop) -> Listed:
         rows += [words_row(f"{name}.pattern", "pattern", line.pattern),
                  row(f"{name}.version", "version", float(line.version), Measure.COUNT, shop),
                  row(f"{name}.run", "run", float(line.run), Measure.COUNT, shop),
-                 words_row(f"{name}.begun", "begun", line.begun),
+                 words_row(f"{name}.begun", "begun", day(line.begun)),
                  words_row(f"{name}.stage", "furthest stage", line.stage or "begun")]  # fmt: skip
         rows += [words_row(f"{name}.board", "board", line.board)] if line.board else []
         rows += [] if line.mass is None else [row(f"{name}.mass", "whole, then", line.mass, Measure.MASS, shop)]

@@ -8,6 +8,7 @@ from io import BytesIO
 from typing import Literal
 
 from reportlab import rl_config
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
 
@@ -157,6 +158,12 @@ class Pen:
             (path.lineTo if place else path.moveTo)(x * MM, y * MM)
         path.close()
         self.canvas.drawPath(path, stroke=0, fill=1)
+
+    def picture(self, box: Box, content: bytes) -> None:
+        """A picture, stretched over a box; content : of a JPEG or PNG that can be read."""
+        left, bottom, right, top = box
+        self.canvas.drawImage(ImageReader(BytesIO(content)), left * MM, bottom * MM, (right - left) * MM,
+                              (top - bottom) * MM)  # fmt: skip
 
     def box(self, line: Line, box: Box) -> None:
         """A rectangle."""

@@ -51,6 +51,7 @@ _SHOWN: dict[Measure, tuple[tuple[str, Callable[[float], float], int], tuple[str
     Measure.ANGLE: (("deg", _degrees, 1), ("deg", _degrees, 1)),
     Measure.TEMPERATURE: (("C", celsius, 1), ("F", _fahrenheit, 1)),
     Measure.MASS_PER_DEPTH: (("g/mm", _scaled(1.0), 2), ("g/mm", _scaled(1.0), 2)),
+    Measure.MASS_PER_AREA: (("g/100 cm2", _scaled(10.0), 2), ("g/10 in2", _scaled(1e4 * INCH**2), 2)),
     Measure.PART: (("%", _scaled(100.0), 1), ("%", _scaled(100.0), 1)),
     Measure.FORCE: (("N", _scaled(1.0), 0), ("lb", _scaled(1 / (POUND * STANDARD_GRAVITY)), 0)),
     Measure.PULL: (("N", _scaled(1.0), 2), ("oz", _scaled(1 / (OUNCE * STANDARD_GRAVITY)), 1)),

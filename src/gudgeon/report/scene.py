@@ -14,7 +14,7 @@ from gudgeon.answers.clashing import Clash
 from gudgeon.answers.finding import Gravity
 from gudgeon.answers.papers import Hole, papers
 from gudgeon.physics.hull import profile
-from gudgeon.physics.lure import Lure
+from gudgeon.physics.lure import Lure as Lure
 from gudgeon.report.cuts import cuts_of, section_view
 from gudgeon.report.drawing import side_view, top_view
 from gudgeon.report.laying import plain
@@ -93,19 +93,20 @@ def scene(check: Check, clashes: tuple[Clash, ...], shop: Shop) -> Scene:
                      section_view(sheets, cut).strokes)
         for cut in cuts
     )
-    water, is_afloat = _water(check)
+    water, is_afloat = water_line(check)
     filled = [hole for hole in sheets.holes if hole.bored.length > 0.0]
     return Scene(
         side=side_view(sheets, cuts, shop).strokes, top=top_view(sheets, shop).strokes,
         ballast_side=tuple(_ballast(hole, _SIDE) for hole in filled),
         ballast_top=tuple(_ballast(hole, _TOP) for hole in filled), sections=sections, water=water,
-        is_afloat=is_afloat, weight_centre=_millimetres(check.lying.weight_centre),
-        buoyancy_centre=_millimetres(check.lying.buoyancy_centre),
+        is_afloat=is_afloat, weight_centre=millimetres(check.lying.weight_centre),
+        buoyancy_centre=millimetres(check.lying.buoyancy_centre),
         marks=tuple(_marks(check, clashes, shop)),
     )  # fmt: skip
 
 
-def _millimetres(place: tuple[float, float, float]) -> tuple[float, float, float]:
+def millimetres(place: tuple[float, float, float]) -> tuple[float, float, float]:
+    """A place in [mm]."""
     x, y, z = place
     return 1e3 * x, 1e3 * y, 1e3 * z
 
@@ -118,7 +119,7 @@ def _marks(check: Check, clashes: tuple[Clash, ...], shop: Shop) -> Iterator[Mar
             continue
         aside = (clash.place[1] for clash in clashes
                  if abs(clash.place[0] - x) < _SAME and abs(clash.place[2] - z) < _SAME)  # fmt: skip
-        yield Marked(said(finding, shop), finding.gravity, _millimetres((x, next(aside, 0.0), z)))
+        yield Marked(said(finding, shop), finding.gravity, millimetres((x, next(aside, 0.0), z)))
 
 
 def _ballast(hole: Hole, plane: tuple[int, int]) -> Array:
@@ -135,7 +136,7 @@ def _ballast(hole: Hole, plane: tuple[int, int]) -> Array:
     return np.array([start - aside, stop - aside, stop + aside, start + aside])
 
 
-def _water(check: Check) -> tuple[Array, bool]:
+def water_line(check: Check) -> tuple[Array, bool]:
     """Two ends (2, 2) [mm] of the water's line over the side view, and whether the lure floats at it.
 
     A point's height over the water's level is z cos(pitch) - x sin(pitch), nose-up positive.
@@ -146,7 +147,7 @@ def _water(check: Check) -> tuple[Array, bool]:
         pitch, height = rests.pitch.value, 1e3 * rests.afloat.waterline_height
     else:
         pitch = check.rate.attitude.value
-        x, _, z = _millimetres(rests.buoyancy_centre)
+        x, _, z = millimetres(rests.buoyancy_centre)
         height = z * math.cos(pitch) - x * math.sin(pitch)
     levels = (height + ends * math.sin(pitch)) / math.cos(pitch)
     return np.stack([ends, levels], axis=1), rests.afloat is not None

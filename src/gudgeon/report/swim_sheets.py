@@ -12,9 +12,10 @@ from gudgeon.answers.swum import AtSpeed
 from gudgeon.answers.tow_test import TowTest
 from gudgeon.physics.spread import Estimate
 from gudgeon.report.flowing import Block, draw_blocks, gap, heading, paged, paragraph
-from gudgeon.report.paper import PaperName, Pen, Sheet, bound, frame_of, wrapped
+from gudgeon.report.paper import PaperName, Pen, Sheet, bound, frame_of
 from gudgeon.report.plots import Plot, Point, draw_plot
-from gudgeon.report.rows import Row, Section, Shop
+from gudgeon.report.row_blocks import section_blocks
+from gudgeon.report.rows import Section, Shop
 from gudgeon.report.sentences import SIGNS, said
 from gudgeon.report.strokes import Line
 from gudgeon.report.swim_rows import SMALL_PRINT, speed_words, swim_headline
@@ -61,10 +62,10 @@ def _blocks(found: TowTest, shop: Shop, room: float) -> Iterator[Block]:
     yield heading(f"{_beat_title(beat, swum.nearest(beat.speed))} at {speed_words(beat.speed, shop)}", room)
     yield from _strip(beat, room)
     limits, *rest = tow_sections(found, shop)
-    yield from _section(limits, room)
+    yield from section_blocks(limits, room, _LABEL)
     yield from _side_by_side(rest[: len(swum.speeds)], room)
     for section in rest[len(swum.speeds) :]:
-        yield from _section(section, room)
+        yield from section_blocks(section, room, _LABEL)
     yield gap(2.0)
     yield from paragraph(SMALL_PRINT, room)
 
@@ -138,7 +139,7 @@ def _side_by_side(sections: Sequence[Section], room: float) -> Iterator[Block]:
     """Two to a row, each in its half."""
     half = 0.5 * (room - _APART)
     for start in range(0, len(sections), 2):
-        pair = [list(_section(section, half, _NARROW)) for section in sections[start : start + 2]]
+        pair = [list(section_blocks(section, half, _NARROW)) for section in sections[start : start + 2]]
         deep = max(len(blocks) for blocks in pair)
         for place in range(deep):
             row = [blocks[place] if place < len(blocks) else gap(0.0) for blocks in pair]
@@ -149,24 +150,3 @@ def _side_by_side(sections: Sequence[Section], room: float) -> Iterator[Block]:
 def _draw_beside(row: Sequence[Block], across: float, pen: Pen, left: float, top: float) -> None:
     for place, block in enumerate(row):
         block.draw(pen, left + place * across, top)
-
-
-def _section(section: Section, room: float, label: float = _LABEL) -> Iterator[Block]:
-    yield gap(2.0)
-    yield heading(section.title, room)
-    for row in section.rows:
-        yield from _row(row, room, label)
-
-
-def _row(row: Row, room: float, label: float) -> Iterator[Block]:
-    """Label and figure side by side; long ones run on in their own columns."""
-    labels, shown = wrapped(row.label, label - 3.0, 9.0), wrapped(row.shown, room - label, 9.0)
-    deep = max(len(labels), len(shown))
-    for place in range(deep):
-        words = tuple(lines[place] if place < len(lines) else "" for lines in (labels, shown))
-        yield Block(4.2, partial(_draw_row, words, label), keeps=place < deep - 1)
-
-
-def _draw_row(words: tuple[str, ...], label: float, pen: Pen, left: float, top: float) -> None:
-    for place, line in enumerate(words):
-        pen.words(left + place * label, top - 3.3, line, size=9.0)

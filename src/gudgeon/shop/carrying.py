@@ -18,6 +18,7 @@ from gudgeon.shop.log import Log
 from gudgeon.shop.records import (
     KINDS,
     STEPS,
+    Answer,
     Attitude,
     Ballast,
     Board,
@@ -252,6 +253,7 @@ def _written(log: Log, told: Told, met: _Met) -> int:
     doors: dict[type[Record], Callable[..., int]] = {
         Weighing: log.weigh, Jug: log.jug, Ballast: log.ballast, Fitting: log.fit, TimedDrop: log.drop,
         Attitude: log.lies, TowTest: log.tow, Change: log.change, Note: log.note, Photo: log.enter_as_kept,
+        Answer: log.keep,
     }  # fmt: skip
     return doors[type(record)](about["lure"], record, done=done, remark=remark)
 

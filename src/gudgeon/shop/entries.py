@@ -8,10 +8,23 @@ from typing import Any, Generic, TypeVar
 
 from gudgeon.shop.columns import record_of
 from gudgeon.shop.database import Database
-from gudgeon.shop.records import KIND_OF, KINDS, STEPS, Board, Jug, Lure, Pattern, Record, Weighing
+from gudgeon.shop.records import (
+    KIND_OF,
+    KINDS,
+    STEPS,
+    Ballast,
+    Board,
+    Jug,
+    Lure,
+    Pattern,
+    Record,
+    TimedDrop,
+    TowTest,
+    Weighing,
+)
 
 Kept = TypeVar("Kept", bound=Record)
-Seen = TypeVar("Seen", Weighing, Jug)
+Seen = TypeVar("Seen", Weighing, Jug, Ballast, TimedDrop, TowTest)
 _STAGE = {step: stage for stage, step in STEPS.items()}
 _AT_ONCE = 500  # entries whose records are fetched in one question
 _ENTRY = (
@@ -88,7 +101,7 @@ class LureLine:
 
 @dataclass(frozen=True)
 class Of(Generic[Seen]):
-    """A weighing or a dunk with the lure and run it belongs to."""
+    """A weighing, dunk, piece of ballast, drop or tow with the lure and run it belongs to."""
 
     lure: int
     run: int
@@ -230,7 +243,7 @@ _MEASURED = f"""
 
 
 def measured(database: Database, kind: type[Seen], pattern: int, run: int | None, most: int) -> list[Of[Seen]]:
-    """Every weighing, or dunk, that stands of the newest lures of a pattern's version.
+    """Every weighing, dunk, piece of ballast, drop or tow that stands of the newest lures of a pattern's version.
 
     pattern : first entry of that version      run : only that batch      most : lures, the highest numbers
     """

@@ -9,12 +9,14 @@ from typing import TYPE_CHECKING, Any
 
 from gudgeon.errors import BadShop, Fault
 from gudgeon.shop.columns import Field, fields_of
+from gudgeon.shop.kept import told_in, words_of
 from gudgeon.shop.records import (
     KIND_OF,
     STAGES,
     STATES,
     STOCK,
     WHOLE,
+    Answer,
     Ballast,
     Board,
     Fitting,
@@ -34,8 +36,9 @@ LONGEST_WORDS = 4000  # characters of a remark
 LONGEST_NAME = 120
 LARGEST_DESIGN = 1_000_000  # bytes, as for a design file
 _NAMES = ("name", "piece", "hole", "part", "material", "wood", "lot")
+_LARGE = ("design", "told")
 _CHOICES = {"stage": STAGES, "state": STATES}
-_MUST_SAY = ("name", "piece", "hole", "part", "wood", "words", "what", "why")
+_MUST_SAY = ("name", "piece", "hole", "part", "wood", "words", "what", "why", "question", "headline")
 
 
 def checked(record: Record, remark: str = "") -> None:
@@ -128,8 +131,7 @@ def _field_faults(field: Field, value: Any) -> Iterator[Fault]:
 
 
 def _said(field: Field, place: str, text: str) -> Iterator[Fault]:
-    design = field.name == "design"
-    if not design:
+    if field.name not in _LARGE:
         yield from words_faults(place, text, LONGEST_NAME if field.name in _NAMES else LONGEST_WORDS)
     elif len(text.encode("utf-8", "surrogatepass")) > LARGEST_DESIGN:
         yield Fault(place, "is larger than 1 MB")
@@ -167,6 +169,9 @@ def _own_faults(record: Record) -> Iterator[Fault]:
         yield Fault("material", "say what the ballast is: lead")
     if isinstance(record, TimedDrop) and not record.times:
         yield Fault("times", "give one time or more: 12.4 s")
+    if isinstance(record, Answer):
+        for words in words_of(told_in(record.told)):
+            yield from words_faults("what was told", words, LONGEST_WORDS)
     if isinstance(record, Stock):
         yield from _stock_faults(record)
     if isinstance(record, Board) and record.density is not None and record.density.value > 1500.0:

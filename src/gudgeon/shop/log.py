@@ -24,6 +24,7 @@ from gudgeon.shop.entry_checks import checked, moment, named_as_drawn
 from gudgeon.shop.lookup import no_lure, not_entered
 from gudgeon.shop.records import (
     KIND_OF,
+    Answer,
     Attitude,
     Ballast,
     Board,
@@ -48,7 +49,8 @@ if TYPE_CHECKING:  # reading a design takes time that most entries need not
 MOST_AT_ONCE = 1000  # lures begun by one word
 _LURES = "SELECT max(number) FROM lure"
 _RUNS = "SELECT max(run) FROM lure WHERE pattern = ?"
-_FIXED = {Lure: ("number",), Board: ("name",), Photo: ("name", "hash", "suffix")}
+_FIXED = {Lure: ("number",), Board: ("name",), Photo: ("name", "hash", "suffix"),
+          Answer: ("question", "stamp", "headline", "told", "design")}  # fmt: skip
 
 
 def now() -> str:
@@ -209,6 +211,10 @@ class Log:
         """Enter a picture that is named by its hash already, as another log told of it."""
         return self._enter(lure, photo, done, remark)
 
+    def keep(self, lure: int, answer: Answer, *, done: str | None = None, remark: str = "") -> int:
+        """Keep what was answered of it."""
+        return self._enter(lure, answer, done, remark)
+
     # --- corrections ---
 
     def correct(self, number: int, changes: Mapping[str, Any], why: str, *, done: str | None = None) -> int:
@@ -307,7 +313,7 @@ class Log:
         return read.entries(self.database, where, (first, f"{first}~"))
 
     def measured(self, kind: type[Seen], pattern: int, run: int | None = None, most: int = 60) -> list[Of[Seen]]:
-        """Every weighing, or dunk, that stands of the newest lures of a pattern's version, or of one run of it."""
+        """What stands of one kind of the newest lures of a pattern's version, or of one run of it."""
         return read.measured(self.database, kind, pattern, run, most)
 
     def run_of(self, pattern: int, run: int | None = None) -> list[LureLine]:

@@ -112,5 +112,18 @@ _STAYS = tuple(
     for verb in ("UPDATE", "DELETE")
 )
 
-MIGRATIONS: tuple[tuple[str, ...], ...] = ((*_STAGES, *_ENTRIES, *_LOOSE, *_OF_LURE, *_STAYS),)
+_ANSWERS = (
+    """CREATE TABLE answer (
+        entry INTEGER PRIMARY KEY REFERENCES entry (id), question TEXT NOT NULL, stamp TEXT NOT NULL,
+        headline TEXT NOT NULL, told TEXT NOT NULL, design TEXT NOT NULL
+    )""",
+    *(f"CREATE TRIGGER answer_{verb.lower()} BEFORE {verb} ON answer "
+      "BEGIN SELECT RAISE(ABORT, 'what is entered stays; a correction is a new entry'); END"
+      for verb in ("UPDATE", "DELETE")),
+)  # fmt: skip
+
+MIGRATIONS: tuple[tuple[str, ...], ...] = (
+    (*_STAGES, *_ENTRIES, *_LOOSE, *_OF_LURE, *_STAYS),
+    _ANSWERS,
+)
 """Statements that make version n of version n - 1; the first stands for version 1."""

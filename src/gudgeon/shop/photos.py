@@ -61,6 +61,14 @@ def is_there(shop: Path, photo: Photo) -> bool:
     return (shop / FOLDER / photo.file).is_file()
 
 
+def content_of(shop: Path, photo: Photo) -> bytes | None:
+    """What is in a picture's file; None where it is gone or cannot be read."""
+    try:
+        return (shop / FOLDER / photo.file).read_bytes()
+    except OSError:
+        return None
+
+
 def _copied(folder: Path, source: Path, suffix: str) -> str:
     """The hash of a file that was copied in under it, whole or not at all."""
     beside: str | None = None

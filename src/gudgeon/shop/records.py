@@ -222,13 +222,29 @@ class Photo:
         return f"{self.hash}.{self.suffix}"
 
 
-OfLure = Weighing | Jug | Ballast | Fitting | TimedDrop | Attitude | TowTest | Change | Note | Photo
+@dataclass(frozen=True)
+class Answer:
+    """What was answered of a lure, kept as it was told.
+
+    question : the command      stamp : of the design it was asked with      headline : the answer in a sentence
+    told     : titles, rows and warnings, as kept.py has them
+    design   : the text it was asked with, where that is not the text of the lure's own pattern
+    """
+
+    question: str
+    stamp: str
+    headline: str
+    told: str
+    design: str = ""
+
+
+OfLure = Weighing | Jug | Ballast | Fitting | TimedDrop | Attitude | TowTest | Change | Note | Photo | Answer
 Record = Board | Stock | Pattern | Lure | OfLure
 
 KINDS: dict[str, type[Record]] = {
     "board": Board, "stock": Stock, "pattern": Pattern, "lure": Lure, "weighing": Weighing, "jug": Jug,
     "ballast": Ballast, "fitting": Fitting, "timed_drop": TimedDrop, "attitude": Attitude, "tow_test": TowTest,
-    "change": Change, "note": Note, "photo": Photo,
+    "change": Change, "note": Note, "photo": Photo, "answer": Answer,
 }  # fmt: skip
 """Kind of entry -> its record. A kind is also the name of the table its columns are in."""
 KIND_OF = {record: kind for kind, record in KINDS.items()}

@@ -1,15 +1,19 @@
 """What the page is told, as JSON: the same rows as the terminal, and the drawing as lines in millimetres."""
 
+import threading
 import tomllib
 from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
 from gudgeon.answers.assembly import assemble
 from gudgeon.answers.bill import bill
-from gudgeon.answers.overall import Looked, looked_over
+from gudgeon.answers.check import check_drawn
+from gudgeon.answers.checked import Check
+from gudgeon.answers.finding import Finding
+from gudgeon.answers.overall import Looked, looked_further
 from gudgeon.answers.papers import papers
 from gudgeon.answers.starting import forms
-from gudgeon.design.file import parse
 from gudgeon.design.keys import keys
 from gudgeon.design.model import Design
 from gudgeon.errors import Refusal
@@ -19,16 +23,17 @@ from gudgeon.report.hardware_rows import hardware_headline, hardware_sections
 from gudgeon.report.joint_rows import joint_headline, joint_rows
 from gudgeon.report.page_rows import bits_rows, stage_rows, tasks, water_headline
 from gudgeon.report.rows import Row, Section, Shop
-from gudgeon.report.scene import Scene, outlines, places, scene
+from gudgeon.report.scene import Lure, Scene, millimetres, outlines, places, scene, water_line
 from gudgeon.report.sentences import SIGNS, said
 from gudgeon.report.strength_rows import strength_headline, strength_sections
 from gudgeon.report.strokes import Stroke
-from gudgeon.web.desk import State
+from gudgeon.web.desk import State, read_design
 from gudgeon.web.handles import curves, handles
 
 Json = dict[str, Any]
 _LEDGER = ("Ballast", "In whole shot", "Each piece alone")
 _DRAWN = ("As drawn",)
+_making = threading.Lock()
 
 
 def vocabulary() -> Json:
@@ -53,12 +58,28 @@ def refused(refusal: Refusal) -> Json:
     return {"heading": refusal.heading, "faults": faults}
 
 
+def put_together(text: str, name: str) -> tuple[Design, Lure]:
+    """The design and the lure of a text, as drawn; who asks for one being made waits for it; raises Refusal."""
+    with _making:
+        return _put_together(text, name)
+
+
+@lru_cache(maxsize=4)
+def _put_together(text: str, name: str) -> tuple[Design, Lure]:
+    design = read_design(text, name)
+    return design, assemble(design)
+
+
+@lru_cache(maxsize=2)
+def _checked(text: str, name: str) -> Check:
+    return check_drawn(*put_together(text, name))
+
+
 def shape_told(text: str, name: str) -> Json:
     """What is known of a text at once: what is written, and where it can be put together its outlines and handles."""
     told: Json = {"written": _written(text), "text": text}
     try:
-        design = parse(text, name)
-        lure = assemble(design)
+        design, lure = put_together(text, name)
     except Refusal as refusal:
         return told | {"refused": refused(refusal)}
     side, top = outlines(lure)
@@ -66,6 +87,26 @@ def shape_told(text: str, name: str) -> Json:
         "curves": curves(design), "handles": handles(design, places(lure)), "length": 1e3 * design.length,
         "side": _strokes(side), "top": _strokes(top),
     }  # fmt: skip
+
+
+def weights_told(text: str, name: str, shops: Iterable[Shop]) -> dict[Shop, Json]:
+    """What is known next: weights, float line and ballast, in the units of several windows; nothing of a refused text.
+
+    The figures are those of the answer that follows, under the same names.
+    """
+    try:
+        check = _checked(text, name)
+    except Refusal:
+        return {}
+    water, is_afloat = water_line(check)
+    drawn = {"water": _points(water), "afloat": is_afloat, "weight": millimetres(check.lying.weight_centre),
+             "buoyancy": millimetres(check.lying.buoyancy_centre)}  # fmt: skip
+    told = {}
+    for shop in shops:
+        rows = [_row(line) for section in check_sections(check, shop) for line in section.rows]
+        headlines = {"drawing": headline(check, shop), "water": water_headline(check, shop)}
+        told[shop] = {"headlines": headlines, "rows": rows, "scene": drawn}
+    return told
 
 
 def answer_told(text: str, name: str, shop: Shop) -> Json:
@@ -81,8 +122,8 @@ def answers_told(text: str, name: str, shops: Iterable[Shop]) -> dict[Shop, Json
 
 def _looked(text: str, name: str) -> tuple[Design, Looked] | Refusal:
     try:
-        design = parse(text, name)
-        return design, looked_over(design)
+        design, _ = put_together(text, name)
+        return design, looked_further(_checked(text, name))
     except Refusal as refusal:
         return refusal
 
@@ -96,8 +137,7 @@ def _told(looked: tuple[Design, Looked] | Refusal, shop: Shop) -> Json:
     return {
         "name": design.name,
         "headline": headline(check, shop),
-        "findings": [{"gravity": SIGNS[finding.gravity][1], "words": said(finding, shop)}
-                     for finding in check.findings],
+        "findings": findings_told(check.findings, shop),
         "places": _places(design, found, shop),
         "scene": _scene(drawn),
         "tasks": [{"when": task.when, "words": task.words, "cautions": task.cautions}
@@ -123,17 +163,23 @@ def _places(design: Design, found: Looked, shop: Shop) -> Json:
     ledger = [section for section in sections if section.title in _LEDGER]
     water = [section for section in sections if section.title not in (*_DRAWN, *_LEDGER)]
     return {
-        "drawing": _place(headline(check, shop), drawing, also),
-        "ledger": _place(bill_headline(made, shop), [*ledger, Section("What goes into it", bill_rows(made, shop))]),
-        "water": _place(water_headline(check, shop), water),
-        "bench": _place("", [bits_rows(check, shop), stage_rows(sheets, shop)]),
+        "drawing": place_told(headline(check, shop), drawing, also),
+        "ledger": place_told(bill_headline(made, shop), [*ledger, Section("What goes into it", bill_rows(made, shop))]),
+        "water": place_told(water_headline(check, shop), water),
+        "bench": place_told("", [bits_rows(check, shop), stage_rows(sheets, shop)]),
     }  # fmt: skip
 
 
-def _place(sentence: str, sections: Sequence[Section], also: Sequence[str] = ()) -> Json:
+def place_told(sentence: str, sections: Sequence[Section], also: Sequence[str] = ()) -> Json:
+    """What stands beside the drawing at one place: its sentence, more of them, figures under their titles."""
     return {"headline": sentence, "also": list(also),
             "sections": [{"title": section.title, "rows": [_row(line) for line in section.rows]}
                          for section in sections if section.rows]}  # fmt: skip
+
+
+def findings_told(findings: Iterable[Finding], shop: Shop) -> list[Json]:
+    """What is wrong or to be watched, in the order given."""
+    return [{"gravity": SIGNS[finding.gravity][1], "words": said(finding, shop)} for finding in findings]
 
 
 def _row(line: Row) -> Json:

@@ -4,12 +4,19 @@ import os
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from gudgeon.design.file import LARGEST, parse, save, stamp, text_of
 from gudgeon.design.model import Design
 from gudgeon.errors import BadDesign, Fault
 from gudgeon.web.journal import ENDING, History, Journal, Kept, fresh, patch_between, read_journal, set_aside
+
+
+@lru_cache(maxsize=4)
+def read_design(text: str, name: str) -> Design:
+    """A text as a design, read once for the stroke and for all that is told of it; raises BadDesign."""
+    return parse(text, name)
 
 
 @dataclass(frozen=True)
@@ -75,7 +82,7 @@ class Desk:
             if len(after) > LARGEST:
                 raise BadDesign("this stroke was not kept", [Fault("the design", "it would be longer than 1 MB")])
             if self._readable:
-                parse(after, self.path.name)
+                read_design(after, self.path.name)
             if after != before:
                 self._journal.stroke(gesture, words, patch_between(before, after))
                 self._moved(self._history.drawn(gesture, words, after), self._readable or self._reads(after))
@@ -127,7 +134,7 @@ class Desk:
 
     def design(self) -> Design:
         """What is drawn; raises BadDesign with every fault when it is no design."""
-        return parse(self.state.text, self.path.name)
+        return read_design(self.state.text, self.path.name)
 
     def has_changed_outside(self) -> bool:
         """Whether the file holds another text than was last read or written."""

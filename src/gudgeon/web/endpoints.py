@@ -3,7 +3,7 @@
 import asyncio
 import contextlib
 import json
-from collections.abc import Awaitable, Callable
+import re
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
@@ -19,11 +19,12 @@ from starlette.websockets import WebSocket, WebSocketDisconnect
 from gudgeon.design.file import LARGEST
 from gudgeon.errors import BadDesign, Fault, Refusal
 from gudgeon.web.calls import refused, vocabulary
+from gudgeon.web.requests import body_of, refusing
 from gudgeon.web.room import Room, Window
 from gudgeon.web.shelf import Shelf, form_outlines
+from gudgeon.web.solid_told import solid_told
 from gudgeon.web.taking import taken
 
-Endpoint = Callable[[Request], Awaitable[Response]]
 _SHORT = 10_000  # bytes of a request that brings no file
 
 
@@ -49,10 +50,12 @@ def application(shelf: Shelf) -> Starlette:
 
     return Starlette(routes=[
         Route("/", page),
-        Route("/api/shelf", _refusing(asked.shelf)),
-        Route("/api/begin", _refusing(asked.begin), methods=["POST"]),
-        Route("/api/bring", _refusing(asked.bring), methods=["POST"]),
-        Route("/api/take/{what}", _refusing(asked.take)),
+        Route("/api/shelf", refusing(asked.shelf)),
+        Route("/api/begin", refusing(asked.begin), methods=["POST"]),
+        Route("/api/bring", refusing(asked.bring), methods=["POST"]),
+        Route("/api/take/{what}", refusing(asked.take)),
+        Route("/api/motion", refusing(asked.motion)),
+        Route("/api/solid", refusing(asked.solid)),
         WebSocketRoute("/line", asked.line),
         Mount("/static", StaticFiles(directory=folder)),
     ])  # fmt: skip
@@ -75,19 +78,22 @@ class _Asked:
 
     async def begin(self, request: Request) -> Response:
         """A new design of a body form."""
-        asked = _object(await _body(request, _SHORT))
+        asked = _object(await body_of(request, _SHORT))
         name = await asyncio.to_thread(self._shelf.begin_form, *(asked[key] for key in
                                                                  ("file", "form", "length", "units")))  # fmt: skip
         return JSONResponse({"file": name})
 
     async def bring(self, request: Request) -> Response:
         """A design file from elsewhere, put into the folder."""
-        content = await _body(request, LARGEST)
+        content, file = await body_of(request, LARGEST), request.query_params.get("file", "")
+        if not file.endswith(".toml"):
+            words = "a design's name ends in .toml"
+            raise BadDesign("this file was not taken", [Fault(file[:80] or "the file", words)])
         try:
             text = content.decode("utf-8")
         except UnicodeDecodeError:
             raise BadDesign("this file was not taken", [Fault("the file", "it is not plain text in UTF-8")]) from None
-        return JSONResponse({"file": self._shelf.begin(request.query_params.get("file", ""), text)})
+        return JSONResponse({"file": self._shelf.begin(file, text)})
 
     async def take(self, request: Request) -> Response:
         """Papers, a shape or the design, to be saved by the browser."""
@@ -97,6 +103,21 @@ class _Asked:
         made = await asyncio.to_thread(taken, request.path_params["what"], desk.state, file, asked)
         name = f"attachment; filename*=UTF-8''{quote(made.name, safe='')}"
         return Response(made.content, media_type=made.media, headers={"content-disposition": name})
+
+    async def motion(self, request: Request) -> Response:
+        """The recording of a drawing's tow at one of its speeds."""
+        asked = request.query_params
+        speed = asked.get("speed", "")
+        room = await self._room(asked.get("file", ""))
+        told = room.tows.motion(asked.get("stamp", ""), int(speed) if re.fullmatch(r"\d{1,3}", speed) else -1)
+        return Response(told, media_type="application/json")
+
+    async def solid(self, request: Request) -> Response:
+        """What lies on a desk in three dimensions: the wood alone, or with all that is cut and put in."""
+        asked = request.query_params
+        desk = await asyncio.to_thread(self._shelf.desk, asked.get("file", ""))
+        content = await asyncio.to_thread(solid_told, desk.state, desk.path.name, whole=asked.get("whole") == "yes")
+        return Response(content, media_type="application/octet-stream")
 
     async def line(self, socket: WebSocket) -> None:
         """A window's line to a design."""
@@ -112,10 +133,8 @@ class _Asked:
         room.enter(window)
         others = [asyncio.create_task(window.sending()), asyncio.create_task(room.watching())]
         try:
-            while True:
-                await room.heard(window, await socket.receive_text())
-        except (WebSocketDisconnect, KeyError):  # KeyError: bytes where text is due
-            pass
+            while (text := await _next(socket)) is not None:
+                await room.heard(window, text)
         finally:
             room.leave(window)
             for task in others:
@@ -124,32 +143,18 @@ class _Asked:
 
     async def _room(self, name: str) -> Room:
         desk = await asyncio.to_thread(self._shelf.desk, name)
-        return self._rooms.setdefault(name, Room(desk))
+        if name not in self._rooms:
+            self._rooms[name] = Room(desk)
+            self._shelf.closing.callback(self._rooms[name].tows.close)
+        return self._rooms[name]
 
 
-def _refusing(answer: Endpoint) -> Endpoint:
-    """An endpoint whose refusals are told to the page."""
-
-    async def told(request: Request) -> Response:
-        try:
-            return await answer(request)
-        except Refusal as refusal:
-            ended = {"connection": "close"} if request.method == "POST" else {}  # no more of what it brings is taken in
-            return JSONResponse({"refused": refused(refusal)}, status_code=422, headers=ended)
-
-    return told
-
-
-async def _body(request: Request, most: int) -> bytes:
-    """What a request brings, given up as soon as it is more than `most` bytes; raises BadDesign then."""
-    parts, size = [], 0
-    async for part in request.stream():
-        size += len(part)
-        if size > most:
-            words = f"it is larger than {most // 1000} kB; a design is a short text. Is it another file?"
-            raise BadDesign("this file was not taken", [Fault("the file", words)])
-        parts.append(part)
-    return b"".join(parts)
+async def _next(socket: WebSocket) -> str | None:
+    """The next text of a window; None when it is closed, found closed, or sends bytes instead."""
+    try:
+        return await socket.receive_text()
+    except (WebSocketDisconnect, RuntimeError, KeyError):
+        return None
 
 
 def _object(body: bytes) -> dict[str, str]:

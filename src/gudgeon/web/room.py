@@ -4,16 +4,19 @@ import asyncio
 import json
 import logging
 from collections.abc import Awaitable, Callable, Mapping
+from time import monotonic
 from typing import Any, Protocol
 
 from gudgeon.errors import BadDesign, Fault, Refusal
 from gudgeon.report.rows import Shop
-from gudgeon.web.calls import Json, answers_told, refused, shape_told, state_told
+from gudgeon.web.calls import Json, answers_told, refused, shape_told, state_told, weights_told
 from gudgeon.web.desk import Desk, State
+from gudgeon.web.tows import Tows
 from gudgeon.web.writing import drawn, no_stroke
 
+PATIENCE = 0.5  # s that answers which take longer wait at most while the hand moves
 LOOK_EVERY = 1.5  # s between looks at whether another program changed the file
-_LATEST = ("shape", "answer", "state")  # of these only the newest is worth sending
+_LATEST = ("shape", "weights", "answer", "state", "tow", "swum")  # of these only the newest is worth sending
 
 
 class Line(Protocol):
@@ -28,6 +31,7 @@ class Window:
 
     def __init__(self, line: Line) -> None:
         self.shop = Shop.METRIC
+        self.looks_at_tow = False
         self._line = line
         self._waiting: asyncio.Queue[tuple[str, str]] = asyncio.Queue()
         self._newest: dict[str, str] = {}
@@ -75,21 +79,25 @@ class Room:
     def __init__(self, desk: Desk) -> None:
         self.desk = desk
         self._windows: set[Window] = set()
-        self._shape = Latest(self._tell_shape)
-        self._answer = Latest(self._tell_answer)
+        self._telling = Latest(self._tell)
+        self._answered = 0.0
         self._told: State | None = None
+        self.tows = Tows(desk, self._tell_tow)
 
     def enter(self, window: Window) -> None:
         """A window is opened: it is told all there is."""
         self._windows.add(window)
         state = self.desk.state
         window.tell({"kind": "opened", "told": self.desk.told, **state_told(state, self.desk.path.name)})
-        self._shape.ask()
-        self._answer.ask()
+        self._telling.ask()
 
     def leave(self, window: Window) -> None:
         """A window is closed."""
         self._windows.discard(window)
+        if window.looks_at_tow:
+            self._look()
+        if not self._windows:
+            self.tows.close()
 
     async def watching(self) -> None:
         """Tell the windows when another program changes the file, for as long as this is awaited."""
@@ -109,7 +117,11 @@ class Room:
             number = message.get("number")
             if message.get("kind") == "units":
                 window.shop = Shop.INCH if message.get("shop") == "inch" else Shop.METRIC
-                self._answer.ask()
+                self._telling.ask()
+                self._tell_swum({window})
+                return
+            if message.get("kind") == "tow":
+                self._asked_of_tow(window, str(message.get("ask")))
                 return
             state = await asyncio.to_thread(self._done, message)
         except (ValueError, RecursionError):
@@ -119,6 +131,18 @@ class Room:
                          **state_told(self.desk.state, self.desk.path.name)})  # fmt: skip
         else:
             self._tell_done(window, number, state)
+
+    def _asked_of_tow(self, window: Window, what: str) -> None:
+        """A window looks at the tow or no longer does; or asks for it to be stopped, done again, tried with changes."""
+        if what in ("look", "leave"):
+            window.looks_at_tow = what == "look"
+            self._look()
+            self._tell_swum({window})
+        else:
+            self.tows.ask(what)
+
+    def _look(self) -> None:
+        self.tows.look(any(window.looks_at_tow for window in self._windows), self.desk.state)
 
     def _done(self, message: Mapping[str, Any]) -> State | None:
         """What a message asks for, done and kept; None when its window saw another text."""
@@ -140,37 +164,66 @@ class Room:
     def _tell_done(self, window: Window, number: object, state: State | None) -> None:
         if state is None:
             window.tell({"kind": "stale", "number": number, **state_told(self.desk.state, self.desk.path.name)})
-            self._shape.ask()
-            self._answer.ask()
+            self._telling.ask()
             return
         window.tell({"kind": "kept", "number": number, **state_told(state, self.desk.path.name)})
         self._tell_state(state, but=window)
-        self._shape.ask()
-        self._answer.ask()
+        self.tows.drawn(state)
+        self._telling.ask()
 
     def _tell_state(self, state: State, but: Window | None = None) -> None:
         self._told = state
         for window in self._windows - {but}:
             window.tell({"kind": "state", **state_told(state, self.desk.path.name)})
 
-    async def _tell_shape(self) -> None:
+    def _tell_tow(self, is_answer: bool) -> None:
+        """Tell those who look how far the tow is, and what came of it."""
+        for window in self._windows:
+            if window.looks_at_tow:
+                window.tell({"kind": "tow", **self.tows.progress})
+        if is_answer:
+            self._tell_swum(self._windows)
+
+    def _tell_swum(self, windows: set[Window]) -> None:
+        for window in windows:
+            answer = self.tows.answer(window.shop)
+            if window.looks_at_tow and answer is not None:
+                window.tell({"kind": "swum", **answer})
+
+    async def _tell(self) -> None:
+        """Outline, then weights, then everything; while the hand moves on, what takes longest waits for a while."""
         state = self.desk.state
+        await self._tell_shape(state)
+        await asyncio.sleep(0)  # what is told goes out before the next is worked out
+        await self._tell_weights(state)
+        await asyncio.sleep(0)
+        if self.desk.state.number == state.number or monotonic() - self._answered > PATIENCE:
+            await self._tell_answer(state)
+            self._answered = monotonic()
+
+    async def _tell_shape(self, state: State) -> None:
         told = await asyncio.to_thread(_or_trouble, lambda: shape_told(state.text, self.desk.path.name))
         for window in self._windows:
             window.tell({"kind": "shape", **state_told(state, self.desk.path.name), **told})
 
-    async def _tell_answer(self) -> None:
-        state, shops = self.desk.state, {window.shop for window in self._windows}
+    async def _tell_weights(self, state: State) -> None:
+        told = await asyncio.to_thread(_or_trouble, lambda: self._by_shop(weights_told, state))
+        for window in self._windows:
+            if window.shop.value in told:
+                found = told[window.shop.value]
+                window.tell({"kind": "weights", "stamp": state.stamp, "shop": window.shop.value, **found})
 
-        def answered() -> Json:
-            found = answers_told(state.text, self.desk.path.name, shops)
-            return {shop.value: answer for shop, answer in found.items()}
-
-        told = await asyncio.to_thread(_or_trouble, answered)
+    async def _tell_answer(self, state: State) -> None:
+        told = await asyncio.to_thread(_or_trouble, lambda: self._by_shop(answers_told, state))
         for window in self._windows:
             answer = told if "refused" in told else told.get(window.shop.value)
             if answer is not None:
                 window.tell({"kind": "answer", "stamp": state.stamp, "shop": window.shop.value, **answer})
+
+    def _by_shop(self, ask: Callable[[str, str, set[Shop]], dict[Shop, Json]], state: State) -> Json:
+        """What is answered in the units of every window, by their names."""
+        shops = {window.shop for window in self._windows}
+        return {shop.value: found for shop, found in ask(state.text, self.desk.path.name, shops).items()}
 
 
 def _or_trouble(work: Callable[[], Json]) -> Json:

@@ -3,6 +3,7 @@
 import re
 import threading
 from collections.abc import Mapping
+from contextlib import ExitStack
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +25,7 @@ class Shelf:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder.resolve()
+        self.closing = ExitStack()  # what else ends with it
         self._desks: dict[str, Desk] = {}
         self._lock = threading.Lock()
 
@@ -61,6 +63,7 @@ class Shelf:
 
     def close(self) -> None:
         """Let every journal go."""
+        self.closing.close()
         for desk in self._desks.values():
             desk.close()
 

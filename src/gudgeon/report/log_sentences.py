@@ -1,0 +1,18 @@
+"""What the log has to say at the bench, in a sentence."""
+
+from gudgeon.answers.next_weighing import NextWeighing
+from gudgeon.report.laying import plain
+from gudgeon.report.log_rows import WHOLE
+from gudgeon.report.rows import Shop
+from gudgeon.units import Measure
+
+
+def next_words(found: NextWeighing | None, shop: Shop) -> str:
+    """What to put on the scale next, and what it should about show."""
+    if found is None:
+        return "It is weighed at every stage; what it does in the water is left to note."
+    what = "it" if found.piece == WHOLE else f"the {found.piece}"
+    if found.before_lead:
+        return f"Enter the lead as it goes in; then weigh {what} {found.stage}."
+    about = "" if found.expected is None else f": about {plain(found.expected, Measure.MASS, shop)}"
+    return f"Weigh {what} {found.stage}{about}."

@@ -1,0 +1,30 @@
+"""Rows on paper: a title, then each row's label and figure side by side, long ones run on in their own columns."""
+
+from collections.abc import Iterator
+from functools import partial
+
+from gudgeon.report.flowing import Block, gap, heading
+from gudgeon.report.paper import Pen, wrapped
+from gudgeon.report.rows import Row, Section
+
+
+def section_blocks(section: Section, room: float, label: float) -> Iterator[Block]:
+    """A section as blocks; label : [mm] of its labels' column."""
+    yield gap(2.0)
+    yield heading(section.title, room)
+    for row in section.rows:
+        yield from row_blocks(row, room, label)
+
+
+def row_blocks(row: Row, room: float, label: float) -> Iterator[Block]:
+    """One row, in as many lines as it needs."""
+    labels, shown = wrapped(row.label, label - 3.0, 9.0), wrapped(row.shown, room - label, 9.0)
+    deep = max(len(labels), len(shown))
+    for place in range(deep):
+        words = tuple(lines[place] if place < len(lines) else "" for lines in (labels, shown))
+        yield Block(4.2, partial(_draw_row, words, label), keeps=place < deep - 1)
+
+
+def _draw_row(words: tuple[str, ...], label: float, pen: Pen, left: float, top: float) -> None:
+    for place, line in enumerate(words):
+        pen.words(left + place * label, top - 3.3, line, size=9.0)
