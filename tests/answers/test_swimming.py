@@ -207,6 +207,15 @@ def test_one_piece_without_a_lip_has_an_answer_with_every_number_a_number():
             assert value is None or np.isfinite([value.value, value.low, value.high]).all()
 
 
+def test_a_lip_whose_wobble_the_model_lacks_is_not_called_still():
+    design = load(EXAMPLES / "diver.toml")
+    answer = swimming(design, check(design).lure, speeds=(0.5,))
+    assert all(one.share(SWIMS) == 0.0 for one in answer.speeds)
+    assert any("Trust the water for the wobble of a lip" in finding.words for finding in answer.findings)
+    bare = design.model_copy(update={"lip": None})
+    assert not any("lip" in finding.words for finding in swimming(bare, assemble(bare), speeds=(0.5,)).findings)
+
+
 def test_a_fin_larger_than_the_body_has_an_answer_or_a_refusal(demo):
     design, lure = demo
     huge = design.fin.model_copy(update={"tall": 3.0 * lure.depth})

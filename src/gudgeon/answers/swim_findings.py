@@ -17,7 +17,7 @@ def swim_findings(answer: Swimming) -> tuple[Finding, ...]:
         words = (f"{len(answer.lure.segments)} pieces: beyond {MOST_CLAIMED} nothing is claimed of how it swims; the "
                  "figures show what the sums give and no more.")  # fmt: skip
         return (Finding(Gravity.WATCH, words),)
-    return worst_first([*_upright(answer), *_locks(answer), *_swims(answer), *_hooks(answer)])
+    return worst_first([*_upright(answer), *_locks(answer), *_swims(answer), *_lip(answer), *_hooks(answer)])
 
 
 def _wanted(answer: Swimming) -> tuple[AtSpeed, ...]:
@@ -57,6 +57,12 @@ def _swims(answer: Swimming) -> Iterator[Finding]:
         if len(answer.lure.segments) == 1:
             helps = "A wider or steeper lip, or less weight low down."
         yield watch(f"At {{speed}} fewer than half of the starts swim. {helps}", speed=(still[0].speed, Measure.SPEED))
+
+
+def _lip(answer: Swimming) -> Iterator[Finding]:
+    if answer.design.lip is not None and all(one.share(SWIMS) == 0.0 for one in _wanted(answer)):
+        yield note("A lip sheds eddies that shake a lure by themselves, and the model leaves them out: tracks straight "
+                   "means here that nothing grows without them. Trust the water for the wobble of a lip.")  # fmt: skip
 
 
 def _hooks(answer: Swimming) -> Iterator[Finding]:
