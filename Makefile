@@ -3,6 +3,7 @@
 # make lint    style and types
 # make bench   what is claimed of speed
 #
+# The tests of the page use the system's Chromium, and install it where apt-get may; CHROMIUM=/its/path names another.
 # PYTHON=python3.12 make run   takes another Python; VENV=elsewhere puts the environment in another folder.
 
 PYTHON ?= python3
@@ -20,15 +21,18 @@ run: $(VENV)/.run-ready
 	@echo "A lure of your own:              $(VENV)/bin/gudgeon new swimmer4 --out mine.toml"
 
 test: $(VENV)/.test-ready
+	$(IN_VENV) tests/browser/browser_ready.py
 	$(IN_VENV) -m pytest -n $(JOBS)
 
 lint: $(VENV)/.test-ready
 	$(IN_VENV) -m ruff check .
 	$(IN_VENV) -m mypy
 
-bench: $(VENV)/.run-ready
+bench: $(VENV)/.test-ready
+	$(IN_VENV) tests/browser/browser_ready.py
 	$(IN_VENV) -m benchmarks
 	$(IN_VENV) -m benchmarks.towing
+	$(IN_VENV) -m benchmarks.workbench
 
 clean:
 	rm -rf $(VENV) build dist .pytest_cache .mypy_cache .ruff_cache .hypothesis

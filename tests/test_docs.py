@@ -65,7 +65,7 @@ def command_line(told: str) -> list[str]:
 def desk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> CliRunner:
     """A folder of one's own with the examples in it, and a terminal of 80 columns."""
     (tmp_path / "examples").mkdir()
-    for path in (*EXAMPLES.glob("*.toml"), *EXAMPLES.glob("*.csv")):
+    for path in (*EXAMPLES.glob("*.toml"), *EXAMPLES.glob("*.csv"), *EXAMPLES.glob("*.jpg")):
         (tmp_path / "examples" / path.name).write_bytes(path.read_bytes())
     monkeypatch.chdir(tmp_path)
     return CliRunner(env={"COLUMNS": "80", "NO_COLOR": "1"})

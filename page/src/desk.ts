@@ -81,12 +81,13 @@ export class Desk implements Bench {
     this.sheet = new Sheet((words) => say(this.scaleNode, words));
     this.sheet.shop = shop;
     this.hand = new Hand(this.sheet, this);
-    this.work = new Work(file);
+    this.work = new Work(file, shop);
     this.solid = new Solid(file, shop, (words) => say(this.scaleNode, words));
     this.tow = new Tow({ file, ask: (what) => this.line.tow(what) });
     this.taking = new Taking({
       file, shop: () => this.shop, refused: (refused) => this.hearRefused(refused), said: (words) => this.say(words),
       write: (text) => { this.begin(); this.stroke("", "the text, by hand", [{ act: "text", text }]); },
+      length: () => String(this.shape?.written["length"] ?? ""), take: (words, acts) => this.type(words, acts),
     });
     this.node = this.build();
     this.showUnits();
@@ -365,6 +366,7 @@ export class Desk implements Bench {
     this.panel.replaceChildren(this.refusals, node);
     this.panel.scrollTop = 0;
     this.tow.show(place === "tow");
+    this.work.look(place === "bench");
     this.showTyped();
     this.showAnswer();
   }

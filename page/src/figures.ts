@@ -7,7 +7,7 @@ import type { Answer, Finding, Mark, Place, PlaceName, Row, Section, Weights } f
 const SIGNS: Record<Finding["gravity"], string> = { wrong: "✕", watch: "!", note: "–" };
 const GLANCE = ["ballast.needed", "whole.excess", "whole.rate", "whole.reserve", "whole.attitude", "upright.lever", "whole.mass"];
 const OPEN = new Set(["As drawn", "Ballast", "In the water", "In the water, ballast in", "What goes into it", "Bores for ballast",
-  "What the scale should show", "From slow to fast"]);
+  "What the scale should show", "From slow to fast", "As traced", "From the log"]);
 
 /** What was answered when the hand began, by the rows' names. */
 export class Before {

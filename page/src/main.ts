@@ -2,6 +2,7 @@
 
 import { el } from "./build";
 import { Desk } from "./desk";
+import { logbook } from "./logbook";
 import { start } from "./start";
 import type { Shelf, Shop } from "./told";
 
@@ -10,9 +11,15 @@ async function begin(): Promise<void> {
   const theme = localStorage.getItem("gudgeon paper");
   if (theme) document.documentElement.dataset["theme"] = theme;
   const shop: Shop = localStorage.getItem("gudgeon units") === "inch" ? "inch" : "metric";
+  const asked = new URLSearchParams(location.search);
+  const log = asked.get("log");
+  if (log !== null) {
+    page.replaceChildren(logbook(log, shop));
+    return;
+  }
   const answer = await fetch("/api/shelf");
   const shelf = (await answer.json()) as Shelf;
-  const file = new URLSearchParams(location.search).get("file");
+  const file = asked.get("file");
   page.replaceChildren(file ? new Desk(file, shelf, shop).node : start(shelf, shop));
 }
 

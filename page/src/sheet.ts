@@ -204,7 +204,7 @@ export class Sheet {
       const strokes = shape[view] ?? [];
       const wood = strokes[strokes.length - 1];
       return draw("g", { "data-view": view }, wood ? draw("polygon", { class: "wood", points: wood.points.join(" ") }) : null,
-        ...strokes.map(line));
+        ...lines(strokes));
     });
   }
 
@@ -212,10 +212,10 @@ export class Sheet {
     const bodies = this.shape?.side?.length ?? 1;
     const side = draw("g", { "data-view": "side" },
       ...scene.ballastSide.map((points) => draw("polygon", { class: "ballast", points: points.join(" ") })),
-      ...scene.side.slice(bodies).map(line), ...this.hooks());
+      ...lines(scene.side.slice(bodies)), ...this.hooks());
     const top = draw("g", { "data-view": "top" },
       ...scene.ballastTop.map((points) => draw("polygon", { class: "ballast", points: points.join(" ") })),
-      ...scene.top.slice(bodies).map(line));
+      ...lines(scene.top.slice(bodies)));
     return [side, top, this.sections(scene)];
   }
 
@@ -237,7 +237,7 @@ export class Sheet {
     this.row = row;
     scene.sections.forEach((one, index) => {
       const x = row.middles[index] ?? 0;
-      node.append(draw("g", { transform: `translate(${x} ${row.line}) scale(1 -1)` }, ...one.strokes.map(line)));
+      node.append(draw("g", { transform: `translate(${x} ${row.line}) scale(1 -1)` }, ...lines(one.strokes)));
     });
     return node;
   }
@@ -373,8 +373,13 @@ function marker(handle: Handle): SVGGElement {
     draw("text", { class: "name", "aria-hidden": "true", y: handle.curve === "belly" ? 24 : -14, "text-anchor": "middle" }, handle.short));
 }
 
-function line(stroke: Stroke): SVGElement {
-  return draw(stroke.closed ? "polygon" : "polyline", { class: `l-${stroke.line}`, points: stroke.points.join(" ") });
+/** One path for all strokes of a kind: many small ones are slow to draw. */
+function lines(strokes: Stroke[]): SVGElement[] {
+  const paths = new Map<string, string>();
+  for (const { line, closed, points } of strokes) {
+    paths.set(line, `${paths.get(line) ?? ""}M${points.join(" ")}${closed ? "Z" : ""}`);
+  }
+  return [...paths].map(([line, path]) => draw("path", { class: `l-${line}`, d: path }));
 }
 
 /** What strokes cover [mm]; top is the largest. */

@@ -28,7 +28,9 @@ export function start(shelf: Shelf, shop: Shop): HTMLElement {
     shelf.designs.length > 0 ? el("section", {}, el("h2", {}, `In the folder ${shelf.folder}`), el("ul", { class: "designs" },
       ...shelf.designs.map((name) => el("li", {}, el("a", { href: `/?file=${encodeURIComponent(name)}` }, name))))) : null,
     el("section", {}, el("h2", {}, "Bodies to start from"), begin(shelf, shop, longest, tell)),
-    el("section", {}, el("h2", {}, "A design from elsewhere"), bring(tell)));
+    el("section", {}, el("h2", {}, "An outline from a picture"), fromPicture(shelf, shop)),
+    el("section", {}, el("h2", {}, "A design from elsewhere"), bring(tell)),
+    el("section", {}, el("h2", {}, "The shop's log"), el("p", {}, el("a", { href: "/?log", class: "way" }, "Every lure, what it weighed and what it did"))));
 }
 
 function begin(shelf: Shelf, shop: Shop, longest: number, tell: (refused: Refused) => void): HTMLElement {
@@ -53,6 +55,16 @@ function begin(shelf: Shelf, shop: Shop, longest: number, tell: (refused: Refuse
       el("div", { class: "field" }, el("label", { for: "new-length" }, "Length of the body"),
         el("input", { id: "new-length", name: "length", placeholder: `as drawn, or ${example}`, autocomplete: "off" }))),
     el("button", { class: "main" }, "Begin this lure"));
+}
+
+function fromPicture(shelf: Shelf, shop: Shop): HTMLElement {
+  const open = async (): Promise<void> => {
+    const { Tracing } = await import("./tracing");
+    node.replaceChildren(new Tracing({ forms: shelf.forms, shop: () => shop, begun: goTo }).node);
+    node.querySelector("input")?.focus();
+  };
+  const node = el("div", {}, el("button", { type: "button", click: () => void open() }, "Trace a photo or a drawing"));
+  return node;
 }
 
 function bring(tell: (refused: Refused) => void): HTMLElement {

@@ -2,7 +2,7 @@
 
 import { el } from "./build";
 import { field } from "./typed";
-import type { Answer, Refused, Shape, Shop } from "./told";
+import type { Act, Answer, Refused, Shape, Shop } from "./told";
 
 export interface TakingBench {
   file: string;
@@ -10,6 +10,8 @@ export interface TakingBench {
   refused(refused: Refused): void;
   said(words: string): void;
   write(text: string): void;
+  length(): string; // of the body, as it is written
+  take(words: string, acts: Act[]): void;
 }
 
 async function take(bench: TakingBench, what: string, asked: Record<string, string>): Promise<void> {
@@ -37,6 +39,7 @@ export class Taking {
   private shown = "";
   private pieces = "";
   private files = el("div", {});
+  private picture = el("div", {}, el("button", { type: "button", click: () => void this.fromPicture() }, "Trace a photo or a drawing"));
 
   constructor(private bench: TakingBench) {
     this.node.append(
@@ -47,6 +50,7 @@ export class Taking {
       el("button", { class: "main", type: "button", click: () => void take(bench, "sheets", { paper: value("paper") || "A4", bar: value("bar") }) },
         "Save the papers (PDF)"),
       this.files,
+      el("h3", {}, "An outline from a picture"), this.picture,
       el("h3", {}, "The design"),
       el("p", { class: "quiet" }, "The file holds every key there is; what the drawing does not offer is changed here."),
       el("button", { type: "button", click: () => void take(bench, "design", {}) }, "Save a copy of the design"),
@@ -71,6 +75,13 @@ export class Taking {
         field("with the coats on (solids)", "no", { choices: ["no", "yes"], id: "finished" }, () => undefined)),
       el("button", { type: "button", click: () => void take(this.bench, "export",
         { kind: value("kind") || "svg", piece: value("piece"), finished: value("finished") }) }, "Save the file"));
+  }
+
+  private async fromPicture(): Promise<void> {
+    const { Tracing } = await import("./tracing");
+    const { bench } = this;
+    this.picture.replaceChildren(new Tracing({ forms: [], shop: () => bench.shop(), length: () => bench.length(), take: (words, acts) => bench.take(words, acts) }).node);
+    this.picture.querySelector("input")?.focus();
   }
 
   open(): void { this.node.querySelector("details.text")?.setAttribute("open", ""); }

@@ -9,6 +9,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import lru_cache
 from typing import Annotated
 
 from gudgeon.errors import BadQuantity
@@ -199,6 +200,7 @@ Salinity = Annotated[float, SALINITY]  # g/kg
 
 _NUMBER = r"[-+]?(?:\d+\s+\d+\s*/\s*\d+|\d+-\d+/\d+|\d+\s*/\s*\d+|\d*\.?\d+(?:[eE][-+]?\d+)?|\d+\.)"
 _QUANTITY = re.compile(rf"^\s*(?P<number>{_NUMBER})\s*(?P<unit>[^\d\s±+].*?)?\s*$")
+_REMEMBERED = 4096  # quantities read before: while a hand draws, all but a few are written as they were
 _PLUS_MINUS = re.compile(r"±|\+/-|\+-")
 
 
@@ -247,6 +249,7 @@ def _within(value: float, text: str, kind: Kind) -> float:
     return value
 
 
+@lru_cache(maxsize=_REMEMBERED)
 def read(text: str, kind: Kind) -> float:
     """The value [SI] of one quantity as the maker writes it, unit and all.
 
@@ -257,6 +260,7 @@ def read(text: str, kind: Kind) -> float:
     return _within(kind.to_si(amount, unit), text, kind)
 
 
+@lru_cache(maxsize=_REMEMBERED)
 def read_reading(text: str, kind: Kind) -> Reading:
     """A quantity with or without its own spread: "60.2 g", "60.2 g ± 0.1 g", "60.2 ± 0.1 g", "0.42 g/cc ± 5 %".
 

@@ -126,3 +126,35 @@ def test_a_file_that_is_there_is_not_written_over(trace):
     Path("mine.toml").write_text("mine")
     assert isinstance(trace(PICTURE, *MARKS, "--out", "mine.toml").exception, Refusal)
     assert Path("mine.toml").read_text() == "mine"
+
+
+def test_a_drawing_needs_no_marks(trace):
+    from gudgeon.cli.wood_commands import add_wood_commands
+
+    app = typer.Typer(rich_markup_mode=None)
+    add_wood_commands(app)
+    made = CliRunner().invoke(app, ["export", str(EXAMPLES / "diver.toml"), "--out", "diver.svg"])
+    assert made.exit_code == 0, made.output
+    rows = rows_of(trace("diver.svg", "--json"))
+    assert rows["trace.length"]["value"] == pytest.approx(88.0, abs=0.01)
+    assert "trace.pixel" not in rows
+    assert trace("diver.svg", "--out", "again.toml").exit_code == 0
+    assert load("again.toml").length == pytest.approx(0.088, abs=1e-6)
+    refused = str(trace("diver.svg", "--known", "100 mm", "--nose", "3,4").exception)
+    assert "--known, --nose: a drawing has its own size" in refused
+    assert "--line, --nose-right: are for drawings" in str(trace(PICTURE, *MARKS, "--line", "2").exception)
+
+
+def test_every_row_is_told_in_the_docs_with_its_units(trace):
+    from tests.test_docs import rows_told
+
+    told, given = rows_told("trace"), set()
+    Path("diver.toml").write_bytes((EXAMPLES / "diver.toml").read_bytes())
+    tilted = ("--across", "50 mm", "--across-from", "60,80", "--across-to", "60,480", "--length", "140 mm")
+    for more in ((), tilted, ("--above", "--into", "diver.toml")):
+        for units, of in (("metric", "metric"), ("inch", "inch")):
+            for name, row in rows_of(trace(PICTURE, *MARKS, *more, "--json", "--units", units)).items():
+                unit = "words" if isinstance(row["value"], str) else row["unit"] or "number"
+                assert any(line.covers(name) and getattr(line, of) == unit for line in told), (name, unit)
+                given.add(name)
+    assert {line.name for line in told} == given

@@ -222,6 +222,20 @@ def test_a_thousand_strokes_sent_without_waiting_do_no_harm(serve):
     again.close()
 
 
+def test_a_window_that_vanishes_while_it_is_told_leaves_no_trouble(serve, capfd):
+    served = serve()
+    for _ in range(3):
+        line = served.line("small.toml")
+        for number in range(4):
+            act = {"act": "point", "curve": "back", "place": 3, "station": 0.03, "out": 0.014 + 1e-4 * number}
+            line.send("stroke", gesture="d", words="", acts=[act])
+        line.socket.socket.close()
+    line = served.line("small.toml")
+    assert line.lift(17)["kind"] == "kept"
+    line.close()
+    assert "Traceback" not in capfd.readouterr().err
+
+
 def test_two_windows_on_one_design_notice_each_other(serve):
     served = serve()
     one, other = served.line("small.toml"), served.line("small.toml")

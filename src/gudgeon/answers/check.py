@@ -6,7 +6,7 @@ import numpy as np
 
 from gudgeon.answers.assembly import assemble
 from gudgeon.answers.ballasting import Ballasting, ballasting, in_whole_shot, worth_inside
-from gudgeon.answers.checked import Casting, Check, Size
+from gudgeon.answers.checked import Casting, Check, Size, Weighed
 from gudgeon.answers.clearance import clearances
 from gudgeon.answers.elsewhere import elsewhere
 from gudgeon.answers.evidence import doubts
@@ -32,32 +32,38 @@ def check(design: Design) -> Check:
 
     raises : BadDesign, NoAnswer
     """
-    return check_drawn(design, assemble(design))
+    return checked_further(weighed(design, assemble(design)))
 
 
-def check_drawn(design: Design, drawn: Lure) -> Check:
-    """The same for a design whose lure is put together already, without the ballast to be found; raises NoAnswer."""
+def weighed(design: Design, drawn: Lure) -> Weighed:
+    """What of a check is known first; drawn : without the ballast to be found; raises NoAnswer."""
     ballast = ballasting(design, drawn) if any(pocket.free for pocket in design.pockets) else None
-    shot, no_shot = _in_shot(design, drawn, ballast)
     lure = ballast.lure if ballast else drawn
     state, effects = lure.state()
+    return Weighed(
+        design=design, lure=lure, drawn=drawn, volume=smooth(lambda s: s[..., VOLUME], state, effects, lure.knowledge),
+        ballast=ballast, rate=sinking_rate(state, effects, lure.knowledge, lure.falling), lying=lying(lure),
+    )  # fmt: skip
+
+
+def checked_further(first: Weighed) -> Check:
+    """The whole check, from what is known first; raises NoAnswer."""
+    design, lure, drawn, ballast, rate = first.design, first.lure, first.drawn, first.ballast, first.rate
+    shot, no_shot = _in_shot(design, drawn, ballast)
     blank, blank_effects = drawn.state(drawn.chosen(step=SHAPED))
     wood = smooth(lambda s: s[..., MASS] / s[..., VOLUME], blank, blank_effects, drawn.knowledge)
-    volume = smooth(lambda s: s[..., VOLUME], state, effects, lure.knowledge)
     above, below = lateral_area_split(lure.hull, lure.eye_height, 0.0, lure.hull.length)
-    rate = sinking_rate(state, effects, lure.knowledge, lure.falling)
     pointed = "pointed" in (design.outline.nose, design.outline.tail)
     answer = Check(
-        design=design, lure=lure, drawn=drawn, finished_size=_size(lure, lure.shown - lure.build, pointed=pointed),
-        bare_size=_size(lure, lure.shown, pointed=pointed),
-        volume=volume, wood_density=wood, wood_known_by=known_by(design),
+        design=design, lure=lure, drawn=drawn, volume=first.volume, ballast=ballast, rate=rate, lying=first.lying,
+        finished_size=_size(lure, lure.shown - lure.build, pointed=pointed),
+        bare_size=_size(lure, lure.shown, pointed=pointed), wood_density=wood, wood_known_by=known_by(design),
         blank=smooth(lambda s: s[..., MASS], blank, blank_effects, drawn.knowledge),
-        above_eye=above, below_eye=below, now=_rate(drawn), ballast=ballast, shot=shot,
-        clearances=clearances(design, lure, ballast.pockets) if ballast else (), rate=rate, lying=lying(lure),
+        above_eye=above, below_eye=below, now=_rate(drawn), shot=shot,
+        clearances=clearances(design, lure, ballast.pockets) if ballast else (),
         pieces=pieces(lure), elsewhere=elsewhere(design, lure, worth_inside(lure)), tub=tub_test(design, lure),
         casting=_casting(design, rate), measurement=best_measurement(design, lure, leaded=_is_leaded(ballast)),
-        widest_source=widest_source(lure),
-        findings=(),
+        widest_source=widest_source(lure), findings=(),
     )  # fmt: skip
     return replace(answer, findings=worst_first([*troubles(answer), *doubts(design, drawn), *no_shot]))
 

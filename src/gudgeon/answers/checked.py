@@ -40,34 +40,42 @@ class Casting:
 
 
 @dataclass(frozen=True)
-class Check:
-    """All answers for one design.
+class Weighed:
+    """What is known first of one design: the ballast, and what it then does in its water.
 
     lure        : with the ballast that is to go in
     drawn       : as it stands, with what is in its pockets now
-    now         : float or sink as it stands
     ballast     : what to put in; None when the maker leaves no pocket free
-    shot        : the same in whole shot; None when there are none in stock
     rate        : float or sink with the ballast in
     """
 
     design: Design
     lure: Lure
     drawn: Lure
+    volume: Estimate
+    ballast: Ballasting | None
+    rate: SinkingRate
+    lying: Lying
+
+
+@dataclass(frozen=True)
+class Check(Weighed):
+    """All answers for one design.
+
+    now         : float or sink as it stands
+    shot        : the ballast in whole shot; None when there are none in stock
+    """
+
     finished_size: Size
     bare_size: Size
-    volume: Estimate
     wood_density: Estimate
     wood_known_by: str
     blank: Estimate
     above_eye: SideArea
     below_eye: SideArea
     now: SinkingRate
-    ballast: Ballasting | None
     shot: Ballasting | None
     clearances: tuple[Clearance, ...]
-    rate: SinkingRate
-    lying: Lying
     pieces: tuple[PieceAnswer, ...]
     elsewhere: tuple[OtherWater, ...]
     tub: TubTest

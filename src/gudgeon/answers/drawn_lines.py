@@ -1,4 +1,4 @@
-"""Lines of a drawing at true size: pieces joined end to end, closed outlines told from open ones, curves made of points."""
+"""Lines of a drawing at true size: curves made points, pieces joined end to end, closed outlines told from open."""
 
 import math
 from collections.abc import Iterable, Sequence
@@ -11,7 +11,7 @@ from gudgeon.physics.outline import Array
 
 LARGEST_DRAWING = 10_000_000  # bytes
 MOST_POINTS = 400_000
-FLAT_WITHIN = 5e-6  # m that the points of a curve may cut its corners
+FLAT_WITHIN = 1e-6  # m that the points of a curve may cut its corners
 JOINED_WITHIN = 1e-4  # m between ends that were meant to meet
 _SMALLEST = 1e-6  # m2 that an outline holds at least
 _MOST_PIECES = 400  # straight ones to a curve
@@ -101,8 +101,8 @@ def _joined(runs: Sequence[Array]) -> list[Array]:
     while left:
         chain = left.pop()
         while not _meet(chain[0], chain[-1]) or len(chain) < 3:
-            place = next((place for place, run in enumerate(left) if _meet(chain[-1], run[0]) or _meet(chain[-1], run[-1])),
-                         None)  # fmt: skip
+            meeting = (place for place, run in enumerate(left) if _meet(chain[-1], run[0]) or _meet(chain[-1], run[-1]))
+            place = next(meeting, None)
             if place is None:
                 break
             run = left.pop(place)

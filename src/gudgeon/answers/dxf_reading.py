@@ -37,8 +37,8 @@ def dxf_lines(content: bytes) -> tuple[tuple[DrawnLine, ...], bool]:
     except Refusal:
         raise
     except Exception as error:  # whatever a damaged file makes its reader throw
-        words = f"it is no DXF, or a damaged one ({str(error).splitlines()[0][:80] if str(error) else type(error).__name__})"
-        raise no_drawing(words) from None
+        why = (str(error).splitlines() or [type(error).__name__])[0]
+        raise no_drawing(f"it is no DXF, or a damaged one ({why[:80]})") from None
     return tuple(lines), unit is not None
 
 

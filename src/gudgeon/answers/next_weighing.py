@@ -18,12 +18,14 @@ class NextWeighing:
 
     expected     : [kg] by the drawing and what was measured before; None where they cannot tell
     before_lead  : whether lead is to go in before that, and none is entered yet
+    unbored      : whether that counts holes as not bored, which may be bored by then: none is entered
     """
 
     stage: str
     piece: str
     expected: Estimate | None
     before_lead: bool
+    unbored: bool
 
 
 def next_weighing(design: Design, record: LureRecord) -> NextWeighing | None:
@@ -33,7 +35,8 @@ def next_weighing(design: Design, record: LureRecord) -> NextWeighing | None:
     whole = [STEPS[stage] for stage in stage_weights(seen, pieces, design.uncertainty.scale)]
     whole += [STEPS[one.what.stage] for one in seen if one.what.piece == WHOLE and one.what.stage != "dry fit"]
     furthest = max(whole, default=0)
-    started = [one.what for one in seen if STEPS[one.what.stage] > furthest and one.what.stage != "dry fit"]
+    started = [one.what for one in seen if STEPS[one.what.stage] > furthest and one.what.stage != "dry fit"
+               and one.what.piece in pieces and one.what.fitted is None]  # fmt: skip
     has_lead = any(piece.mass.value > 0.0 for _, piece in record.of(Ballast))
     if started:
         stage = max(started, key=lambda one: STEPS[one.stage]).stage
@@ -56,4 +59,5 @@ def _expected(design: Design, record: LureRecord, stage: str, piece: str, has_le
     except Refusal:  # what was measured does not fit the drawing; the check of the lure says what
         found = None
     leaded = STEPS[stage] >= STEPS["leaded"] and "leaded" in _stages(design, has_lead)
-    return NextWeighing(stage, piece, found, leaded and not has_lead)
+    unbored = STEPS["drilled"] <= STEPS[stage] < STEPS["leaded"] and bool(design.pockets) and not record.of(Ballast)
+    return NextWeighing(stage, piece, found, leaded and not has_lead, unbored)

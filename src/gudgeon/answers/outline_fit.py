@@ -20,7 +20,7 @@ _OFF_THE_END = 0.03  # of the length that a mark may lie from the outline's end 
 _NEAR, _FAR = 0.004, 0.04  # of the length from an end: how tall it is there tells its kind
 _BLUNT = 0.6  # a flat end is as tall so near as this share of its height further on
 _POINTED = 0.19  # a pointed end is less tall so near than this; a round one grows by the root, 0.32, a cone by 0.10
-_APART = 0.05  # of the length between two stations, at least
+_APART, _CLOSEST = 0.05, 0.006  # of the length between two stations, to begin with and at least
 _TURNS = 4  # of the axis, until it runs through both ends
 
 
@@ -263,14 +263,15 @@ class _Fit:
 
     def found(self, within: float) -> DrawnOutline:
         """Stations added where it is worst until it is good enough, then those taken out that are not missed."""
-        length = self.profile.length
+        length, apart = self.profile.length, _APART
         crests = [float(self.profile.stations[curve.argmax()]) for curve in (self.profile.back, self.profile.belly)]
-        stations = self._tidy([0.0, *crests, length])
+        stations = self._tidy([0.0, *crests, length], apart)
         drawn, worst = self._drawn(stations)
-        while drawn.departure > within and len(stations) < MOST_STATIONS:
-            more = self._tidy([*stations, worst])
+        while drawn.departure > within and len(stations) < MOST_STATIONS and apart > _CLOSEST:
+            more = self._tidy([*stations, worst], apart)
             if len(more) == len(stations):
-                break
+                apart *= 0.5
+                continue
             stations = more
             drawn, worst = self._drawn(stations)
         return self._thinned(stations, drawn, within)
@@ -286,7 +287,7 @@ class _Fit:
             stations = [station for station, _ in best.back]
         return drawn
 
-    def _tidy(self, stations: list[float]) -> list[float]:
+    def _tidy(self, stations: list[float], apart: float) -> list[float]:
         """In order, on the ruler where that is no great part of the way to the end, and none too near another."""
         length = self.profile.length
         kept: list[float] = [0.0]
@@ -294,7 +295,7 @@ class _Fit:
             near = min(station, length - station)
             ruler = self.ruler if near > 12.0 * self.ruler else 0.5 * self.ruler
             even = round(station / ruler) * ruler
-            if min(even, length - even) > 0.4 * self.ruler and even - kept[-1] >= min(_APART * length, 0.3 * near):
+            if min(even, length - even) > 0.4 * self.ruler and even - kept[-1] >= min(apart * length, 0.3 * near):
                 kept.append(even)
         return [*kept, length]
 

@@ -68,6 +68,8 @@ def numbers_in(words: str) -> list[float]:
     while (match := _NUMBER.match(words, place)) is not None:
         found.append(_bounded(match[1]))
         place = match.end()
+        if len(found) > 2 * MOST_PIECES:
+            raise BadPath(f"it has more than {MOST_PIECES} points")
     if words[place:].strip(" \t\r\n,"):
         raise BadPath(f"'{words[place : place + 20].strip()}' is no number")
     return found
@@ -203,9 +205,10 @@ def _arc_pieces(start: Array, to: Array, radii: Point, askew: float, large: bool
     side = math.sqrt(square) * (1.0 if large != sweep else -1.0)
     inner = side * np.array([first * half[1] / second, -second * half[0] / first])
     middle = turn.T @ inner + 0.5 * (start + to)
-    angles = [math.atan2((sign * half[1] - inner[1]) / second, (sign * half[0] - inner[0]) / first) for sign in (1.0, -1.0)]
-    through = (angles[1] - angles[0]) % (2.0 * math.pi)
-    yield from _turned(middle, (first, second), askew, angles[0], through if sweep else through - 2.0 * math.pi)
+    begin, end = (math.atan2((sign * half[1] - inner[1]) / second, (sign * half[0] - inner[0]) / first)
+                  for sign in (1.0, -1.0))  # fmt: skip
+    through = (end - begin) % (2.0 * math.pi)
+    yield from _turned(middle, (first, second), askew, begin, through if sweep else through - 2.0 * math.pi)
 
 
 def _turned(middle: Array, radii: Point, askew: float, begin: float, through: float) -> Iterator[Array]:

@@ -210,9 +210,11 @@ def _one_transform(kind: str, numbers: list[float]) -> Array:
         return np.diag([numbers[0], numbers[-1], 1.0])
     angle = math.radians(numbers[0])
     if kind == "rotate":
-        about = numbers[1:] or [0.0, 0.0]
-        turn = np.array([[math.cos(angle), -math.sin(angle), 0.0], [math.sin(angle), math.cos(angle), 0.0], [0.0, 0.0, 1.0]])
-        return _moved(*about) @ turn @ _moved(-about[0], -about[1])
+        x, y = numbers[1:] or (0.0, 0.0)
+        turn = np.eye(3)
+        turn[:2, :2] = [[math.cos(angle), -math.sin(angle)], [math.sin(angle), math.cos(angle)]]
+        turned: Array = _moved(x, y) @ turn @ _moved(-x, -y)
+        return turned
     skew = np.eye(3)
     skew[(0, 1) if kind == "skewX" else (1, 0)] = math.tan(angle)
     return skew

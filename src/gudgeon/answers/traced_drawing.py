@@ -8,12 +8,11 @@ from gudgeon.answers.drawn_lines import DrawnLine, outlines_in
 from gudgeon.answers.dxf_reading import dxf_lines
 from gudgeon.answers.finding import Finding, worst_first
 from gudgeon.answers.outline_fit import drawn_outline, mirrored_sizes, profile_of
-from gudgeon.answers.saying import note, plain, watch
+from gudgeon.answers.saying import note, watch
 from gudgeon.answers.svg_reading import svg_drawing
 from gudgeon.answers.tracing import Traced, told_of_profile
 from gudgeon.errors import Fault, Refusal
 from gudgeon.physics.spread import exactly
-from gudgeon.units import Measure
 
 WITHIN_DRAWING = 1e-4  # m that the points may be off a line that is exact
 _SHOWN = 6  # outlines that are offered
@@ -38,13 +37,15 @@ class Wanted:
 def is_drawing(content: bytes) -> bool:
     """Whether a file begins like a drawing rather than a picture."""
     head = content[:4000].lstrip(b"\xef\xbb\xbf \t\r\n")
-    return head.startswith(b"<") or b"SECTION" in head or head.startswith(b"AutoCAD Binary DXF")
+    return head.startswith((b"<", b"AutoCAD Binary DXF")) or b"SECTION" in head
 
 
-def traced_drawing(content: bytes, wanted: Wanted, *, step: float = 1e-4, ruler: float = 1e-3) -> Traced:
+def traced_drawing(content: bytes, wanted: Wanted, *, long: float | None = None, step: float = 1e-4,
+                   ruler: float = 1e-3) -> Traced:  # fmt: skip
     """The outline of a drawing.
 
     content : of an SVG or DXF file
+    long    : [m] that the points make it; as long as it is drawn when left out
     step, ruler : [m] of the points that draw it, as in drawn_outline
     raises  : Refusal when it cannot be read, or holds no such outline
     """
@@ -57,13 +58,13 @@ def traced_drawing(content: bytes, wanted: Wanted, *, step: float = 1e-4, ruler:
     else:
         lines, sized = dxf_lines(content)
     if not sized:
-        found.append(watch("the drawing does not say its size in millimetres or inches: measure the length below against "
-                           "what you mean, and give the right one"))  # fmt: skip
+        found.append(watch("the drawing does not say its size in millimetres or inches: see whether the length is what "
+                           "you mean, or have it made so long"))  # fmt: skip
     every = outlines_in(lines)
     line = _chosen(every, wanted)
     if len(every) > 1:
-        found.append(note(plain(f"it holds {len(every)} closed outlines; taken: {line.name}. {_offered(every)}")))
-    return _traced(line, wanted, step, ruler, found)
+        found.append(note(f"it holds {len(every)} closed outlines; taken: {line.name}. {_offered(every)}"))
+    return _traced(line, wanted, found, long=long, step=step, ruler=ruler)
 
 
 def _chosen(every: tuple[DrawnLine, ...], wanted: Wanted) -> DrawnLine:
@@ -88,13 +89,14 @@ def _offered(every: tuple[DrawnLine, ...]) -> str:
     return f"They are: {', '.join(shown)}{more}"
 
 
-def _traced(line: DrawnLine, wanted: Wanted, step: float, ruler: float, found: list[Finding]) -> Traced:
+def _traced(line: DrawnLine, wanted: Wanted, found: list[Finding], *, long: float | None, step: float,
+            ruler: float) -> Traced:  # fmt: skip
     points = line.points
     ends = points[points[:, 0].argmin()], points[points[:, 0].argmax()]
     nose, tail = ends[::-1] if wanted.nose_right else ends
     profile = profile_of(points, nose, tail, belly_up=wanted.belly_up)
     seen = mirrored_sizes(profile) if wanted.from_above else profile
-    drawn = drawn_outline(seen, within=WITHIN_DRAWING, step=step, ruler=ruler)
+    drawn = drawn_outline(seen if long is None else seen.made(long), within=WITHIN_DRAWING, step=step, ruler=ruler)
     flipped = (points - [points[:, 0].min(), points[:, 1].max()]) * np.array([1.0, -1.0])
     return Traced(
         line=flipped, profile=seen, drawn=drawn, length=exactly(seen.length), depth=exactly(seen.depth),

@@ -92,11 +92,12 @@ class Traced:
     findings: tuple[Finding, ...]
 
 
-def traced(picture: Picture, marks: Marks, *, from_above: bool = False, within: float = WITHIN,
-           step: float = 1e-4, ruler: float = 1e-3) -> Traced:  # fmt: skip
+def traced(picture: Picture, marks: Marks, *, from_above: bool = False, long: float | None = None,
+           within: float = WITHIN, step: float = 1e-4, ruler: float = 1e-3) -> Traced:  # fmt: skip
     """The outline of what lies between nose and tail.
 
     from_above : seen so, both sides alike
+    long       : [m] that the points make it; as it is traced when left out
     within, step, ruler : [m] of the points that draw it, as in drawn_outline
     raises     : Refusal with every fault of the marks; NoAnswer when nothing can be traced
     """
@@ -111,7 +112,7 @@ def traced(picture: Picture, marks: Marks, *, from_above: bool = False, within: 
     _check_frame(picture, edge, profile, scale)
     soft = _softness(edge, profile, scale)
     seen = mirrored_sizes(profile) if from_above else profile
-    drawn = drawn_outline(seen, within=within, step=step, ruler=ruler)
+    drawn = drawn_outline(seen if long is None else seen.made(long), within=within, step=step, ruler=ruler)
     tilt = _tilt(marks)
     unsure = _edge_spread(pixel * shrunk, soft)
     share = _scale_spread(marks, tilt)
@@ -230,8 +231,8 @@ def _shadows(soft: _Softness) -> list[Finding]:
         side, seen = ("back" if darker else "belly"), "the ground is not the same on both sides"
     else:
         seen = f"the edge there is {ratio:.1f} times as soft as on the other side"
-    words = (f"a shadow lies along the {side}: {seen}. The outline may be drawn too large by it; light it from both "
-             "sides, or lay it on glass over paper, and trace it again")  # fmt: skip
+    words = (f"a shadow lies along the {side}: {seen}. The outline may be drawn too large by it, by more than the "
+             "± says; light it from both sides, or lay it on glass over paper, and trace it again")  # fmt: skip
     return [wrong(words) if ratio > _SHADED or abs(dark) > _DARK else watch(words)]
 
 
@@ -277,5 +278,5 @@ def told_of_profile(points: Array, profile: Profile, drawn: DrawnOutline, within
                                "belly run over it"))  # fmt: skip
     if drawn.departure > within:
         found.append(watch(f"{len(drawn.back)} stations draw it no nearer than {{off}}; add points on the drawing "
-                           "where it is angular", off=(drawn.departure, Measure.LENGTH)))  # fmt: skip
+                           "where it is angular", off=(drawn.departure, Measure.WIRE)))  # fmt: skip
     return found

@@ -18,6 +18,8 @@ def open_workbench(
     network: Annotated[
         bool, typer.Option("--network", help="Open it to the local network too, for those who have the token.")
     ] = False,
+    shop: Annotated[Path | None, typer.Option(
+        "--shop", envvar="GUDGEON_SHOP", metavar="FOLDER", help="The shop's folder; 'shop' beside the file.")] = None,
 ) -> None:
     """The workbench: draw a lure in the browser, and know it at once.
 
@@ -28,6 +30,6 @@ def open_workbench(
     """
     from gudgeon.web.server import workbench
 
-    bench = workbench(file, port=port, network=network)
+    bench = workbench(file, port=port, network=network, shop=shop)
     print(bench.words, flush=True)
     bench.run(browser=not no_browser)

@@ -1,6 +1,6 @@
 """The command that makes an outline of a picture or a drawing: trace."""
 
-from dataclasses import replace
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from gudgeon.answers.finding import Finding
     from gudgeon.answers.outline_fit import DrawnOutline
     from gudgeon.answers.starting import Shop as Ruler
+    from gudgeon.answers.traced_drawing import Wanted
     from gudgeon.answers.tracing import KnownLength, Marks, Traced
 
 _SPOT = "pixels from the picture's upper left corner, right and down"
@@ -25,7 +26,8 @@ def add_trace_command(app: typer.Typer) -> None:
 
 
 def trace(
-    picture: Annotated[Path, typer.Argument(metavar="PICTURE", help="A photo or scan: .jpg, .png or .webp.")],
+    picture: Annotated[Path, typer.Argument(
+        metavar="PICTURE", help="A photo or scan (.jpg, .png, .webp), or a drawing at its own size (.svg, .dxf).")],
     known: Annotated[str | None, typer.Option(help="A length in it that you know: '100 mm' (± 0.3 mm).")] = None,
     from_: Annotated[str | None, typer.Option("--from", help=f"Where that begins, '240,655': {_SPOT}.")] = None,
     to: Annotated[str | None, typer.Option("--to", help="Where it ends, '1040,655'.")] = None,
@@ -38,6 +40,8 @@ def trace(
     across_to: Annotated[str | None, typer.Option("--across-to", help="Where it ends.")] = None,
     belly_up: Annotated[bool, typer.Option("--belly-up", help="The belly is the upper side in the picture.")] = False,
     above: Annotated[bool, typer.Option("--above", help="It was taken from above: half-widths, for --into.")] = False,
+    line: Annotated[str, typer.Option(help="Of a drawing: which outline, by number or name; the largest.")] = "",
+    nose_right: Annotated[bool, typer.Option("--nose-right", help="Of a drawing: the nose lies to the right.")] = False,
     length: Annotated[str | None, typer.Option(help="Make it so long; as long as it is traced when left out.")] = None,
     width: Annotated[str | None, typer.Option(
         help="Widest place, from above: '26 mm'; 70 % of the depth when left out.")] = None,
@@ -46,10 +50,11 @@ def trace(
     into: Annotated[Path | None, typer.Option("--into", help="Or a design file whose outline it becomes.")] = None,
     units: UnitsOption = Units.METRIC, json: JsonOption = False, color: ColourOption = Colour.AUTO,
 ) -> None:  # fmt: skip
-    """An outline from a photo of a template, a blank or a fish.
+    """An outline from a photo, or from a drawing.
 
-    One length in the picture must be known, as on a rule laid beside it; nose and tail are marked. Told are its
-    size with ±, the points that draw it, and whether shadow or a tilt spoils it. Nothing leaves this machine.
+    Of a template, a blank or a fish. In a photo one length must be known, as on a rule laid beside it; nose and
+    tail are marked. Told are its size with ±, the points that draw it, and whether shadow or a tilt spoils it.
+    Nothing leaves this machine.
 
     \b
     Example:
@@ -57,53 +62,64 @@ def trace(
         --from 240,655 --to 1040,655 \\
         --nose 107,330 --tail 1299,330 --out mine.toml
     """
+    from gudgeon.answers.traced_drawing import Wanted
     from gudgeon.report.rows import Shop
     from gudgeon.report.text import show
     from gudgeon.report.trace_rows import trace_laid
 
-    reader = OptionReader()
-    marks = _marks(reader, (known, from_, to), nose, tail, (across, across_from, across_to), belly_up)
+    reader, content = OptionReader(), _content(picture)
+    given = {"--known": known, "--from": from_, "--to": to, "--nose": nose, "--tail": tail, "--across": across,
+             "--across-from": across_from, "--across-to": across_to}  # fmt: skip
+    asked = _asked(reader, content, given, Wanted(line, nose_right, belly_up, above))
     long, wide = reader.value("--length", length, LENGTH), reader.value("--width", width, LENGTH)
     _check_ways(reader, out, into, form, wide, above)
     reader.done("trace")
-    content = _content(picture)
     ruler: Ruler = "mm" if units is Units.METRIC else "in"
-    answer = _traced(content, marks, ruler, above=above)
-    drawn = answer.drawn if long is None else _made(answer, long, ruler)
-    answer = replace(answer, drawn=drawn)
+    answer = _traced(content, asked, ruler, long, above=above)
     also: tuple[Finding, ...] = ()
     if out is not None:
-        also = _write_new(out, drawn, picture.name, form, wide, ruler)
+        also = _write_new(out, answer.drawn, picture.name, form, wide, ruler)
     if into is not None:
-        also = _write_into(into, drawn, ruler, above=above)
+        also = _write_into(into, answer.drawn, ruler, above=above)
     laid = trace_laid(answer, Shop(units.value), also, from_above=above)
     show(laid.rows, laid.headline, laid.warnings, json, color=color.value)
-    written = out or into
-    if written is not None and not json:
+    if (written := out or into) is not None and not json:
         print(f"\n{written} is written. Look at it with: gudgeon open {written}")
 
 
-Written = tuple[str | None, str | None, str | None]
+Given = Mapping[str, str | None]
 
 
-def _marks(reader: OptionReader, known: Written, nose: str | None, tail: str | None, across: Written,
-           belly_up: bool) -> "Marks":  # fmt: skip
+def _asked(reader: OptionReader, content: bytes, given: Given, wanted: "Wanted") -> "Marks | Wanted":
+    """Marks in a picture, or what is wanted of a drawing."""
+    from gudgeon.answers.traced_drawing import is_drawing
+
+    if is_drawing(content):
+        if marked := [option for option, text in given.items() if text is not None]:
+            reader.fault(", ".join(marked), "a drawing has its own size and ends; leave them out")
+        return wanted
+    if wanted.line or wanted.nose_right:
+        reader.fault("--line, --nose-right", "are for drawings; in a picture --nose and --tail say how it lies")
+    return _marks(reader, given, wanted.belly_up)
+
+
+def _marks(reader: OptionReader, given: Given, belly_up: bool) -> "Marks":
     from gudgeon.answers.tracing import Marks
 
-    scale = _known(reader, ("--known", "--from", "--to"), known)
-    second = _known(reader, ("--across", "--across-from", "--across-to"), across) if any(across) else None
-    ends = [_spot(reader, place, text, example)
-            for place, text, example in (("--nose", nose, "120,340"), ("--tail", tail, "1290,352"))]  # fmt: skip
+    scale = _known(reader, given, ("--known", "--from", "--to"))
+    square = ("--across", "--across-from", "--across-to")
+    second = _known(reader, given, square) if any(given[option] for option in square) else None
+    ends = [_spot(reader, option, given[option], example)
+            for option, example in (("--nose", "120,340"), ("--tail", "1290,352"))]  # fmt: skip
     return Marks(scale, ends[0], ends[1], second, belly_up)
 
 
-def _known(reader: OptionReader, places: tuple[str, str, str], given: Written) -> "KnownLength":
+def _known(reader: OptionReader, given: Given, options: tuple[str, str, str]) -> "KnownLength":
     from gudgeon.answers.tracing import KnownLength
 
-    length = reader.needed(places[0], given[0], LENGTH, "100 mm")
-    first, second = (_spot(reader, place, text, example)
-                     for place, text, example in zip(places[1:], given[1:], ("240,655", "1040,655"),
-                                                     strict=True))  # fmt: skip
+    length = reader.needed(options[0], given[options[0]], LENGTH, "100 mm")
+    first, second = (_spot(reader, option, given[option], example)
+                     for option, example in zip(options[1:], ("240,655", "1040,655"), strict=True))  # fmt: skip
     return KnownLength(length, first, second)
 
 
@@ -145,19 +161,15 @@ def _content(picture: Path) -> bytes:
         raise no_picture(f"{picture}: the computer will not open it: {reason}") from None
 
 
-def _traced(content: bytes, marks: "Marks", ruler: "Ruler", *, above: bool) -> "Traced":
+def _traced(content: bytes, asked: "Marks | Wanted", ruler: "Ruler", long: float | None, *, above: bool) -> "Traced":
     from gudgeon.answers.picture import picture_of
     from gudgeon.answers.traced_design import RULER, STEP
+    from gudgeon.answers.traced_drawing import Wanted, traced_drawing
     from gudgeon.answers.tracing import traced
 
-    return traced(picture_of(content), marks, from_above=above, step=STEP[ruler], ruler=RULER[ruler])
-
-
-def _made(answer: "Traced", long: float, ruler: "Ruler") -> "DrawnOutline":
-    from gudgeon.answers.outline_fit import drawn_outline
-    from gudgeon.answers.traced_design import RULER, STEP
-
-    return drawn_outline(answer.profile.made(long), step=STEP[ruler], ruler=RULER[ruler])
+    if isinstance(asked, Wanted):
+        return traced_drawing(content, asked, long=long, step=STEP[ruler], ruler=RULER[ruler])
+    return traced(picture_of(content), asked, long=long, from_above=above, step=STEP[ruler], ruler=RULER[ruler])
 
 
 def _write_new(out: Path, drawn: "DrawnOutline", source: str, form: str, width: float | None,

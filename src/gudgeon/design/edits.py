@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from typing import Any
 
-from gudgeon.design.file import read_toml
+from gudgeon.design.file import read_toml, toml_of
 from gudgeon.design.lines import Mark, Path, Written, marks, place_of
 from gudgeon.errors import BadDesign, Fault
 
@@ -62,7 +62,7 @@ def _changed(text: str, path: Path, value: Value | None, name: str) -> str:
     try:
         _put(wanted, path, value)
         new = _without(text, path, stands) if value is None else _with(text, path, value, stands)
-        if tomllib.loads(new) != wanted:
+        if toml_of(new) != wanted:
             raise LookupError("cannot be changed by itself as it is written there; change it by hand")
     except (LookupError, TypeError, tomllib.TOMLDecodeError) as error:
         words = error.args[0] if isinstance(error, LookupError) and not isinstance(error, KeyError | IndexError) else (

@@ -10,6 +10,7 @@ import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
+from functools import lru_cache
 from pathlib import Path as FilePath
 from typing import Any
 
@@ -88,6 +89,12 @@ def parse(text: str, name: str = "the design") -> Design:
     return design
 
 
+@lru_cache(maxsize=4)
+def toml_of(text: str) -> dict[str, Any]:
+    """What a TOML text holds, the last few remembered: for reading only; raises what `tomllib.loads` does."""
+    return tomllib.loads(text)
+
+
 def read_toml(text: str, name: str) -> dict[str, Any]:
     """What a TOML text holds.
 
@@ -97,7 +104,7 @@ def read_toml(text: str, name: str) -> dict[str, Any]:
     if len(text) > LARGEST:
         raise _unread(name, "it is longer than 1 MB; a design is a short text")
     try:
-        data = tomllib.loads(text)
+        data = toml_of(text)
     except tomllib.TOMLDecodeError as error:
         raise BadDesign(f"{name} cannot be read", [_toml_fault(str(error), text)]) from None
     except RecursionError:

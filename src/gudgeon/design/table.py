@@ -99,15 +99,22 @@ def _within(annotation: Any, wanted: Any) -> bool:
     return any(_within(part, wanted) for part in get_args(annotation))
 
 
+@cache
 def mark_of(field: FieldInfo) -> Kind | Drawn | None:
     """The kind of quantity a field holds; None for words, whole numbers, choices and tables."""
     own = next((mark for mark in field.metadata if isinstance(mark, Kind | Drawn)), None)
     return own or next(_marks(field.annotation), None)
 
 
+@cache
 def takes_list(field: FieldInfo) -> bool:
     """Whether the field is written as a list."""
     return _within(field.annotation, tuple)
+
+
+@cache
+def _keeps_spread(field: FieldInfo) -> bool:
+    return _within(field.annotation, Reading)
 
 
 def _point(text: Any, mark: Drawn) -> Point:
@@ -188,7 +195,7 @@ def from_words(field: FieldInfo, value: Any) -> Any:
     if not takes_list(field):
         if isinstance(value, list | tuple):
             raise _bad(f"takes one value, not a list: {mark.name} with its unit, {listed(mark.likely)}")
-        return _quantity(value, mark, _within(field.annotation, Reading))
+        return _quantity(value, mark, _keeps_spread(field))
     if not isinstance(value, list | tuple):
         unit = mark.likely[0]
         raise _bad(f'{shown(value)} is not a list; write ["1 {unit}", "2 {unit}"], in square brackets')

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from gudgeon.answers.ballasting import Ballasting, PocketLoad
-from gudgeon.answers.checked import Check
+from gudgeon.answers.checked import Check, Weighed
 from gudgeon.answers.classing import class_of
 from gudgeon.answers.floating import HEELS
 from gudgeon.answers.joint_shapes import joint_shape
@@ -39,7 +39,13 @@ def check_sections(check: Check, shop: Shop) -> tuple[Section, ...]:
     return (*found, Section("Elsewhere, and on the rod", tuple(_elsewhere(check, shop))))
 
 
-def headline(check: Check, shop: Shop) -> str:
+def first_rows(first: Weighed, shop: Shop) -> tuple[Row, ...]:
+    """Those rows of a check that tell what is known first."""
+    ballast = () if first.ballast is None else tuple(_ballast(first, first.ballast, shop))
+    return (*ballast, *_in_water(first, shop), *_stands(first, shop))
+
+
+def headline(check: Weighed, shop: Shop) -> str:
     """The answer to the main question in one sentence with its number."""
     ballast = check.ballast
     added = sum(load.add for load in ballast.pockets) if ballast else 0.0
@@ -56,11 +62,11 @@ def headline(check: Check, shop: Shop) -> str:
     return f"{add}; with that in it {_does(check, shop)}."
 
 
-def _unsure(check: Check, shop: Shop) -> str:
+def _unsure(check: Weighed, shop: Shop) -> str:
     return f"{_aimed(check, shop)}, {_lies(check.rate.attitude.value)}; as known so far it may float or sink"
 
 
-def _does(check: Check, shop: Shop) -> str:
+def _does(check: Weighed, shop: Shop) -> str:
     rate, afloat = check.rate, check.lying.afloat
     if afloat is not None and check.lying.pitch is not None:
         reserve = row("", "", check.lying.reserve, Measure.PART, shop).shown
@@ -72,7 +78,7 @@ def _does(check: Check, shop: Shop) -> str:
     return f"sinks, {shown.low:.1f} to {shown.high:.1f} {shown.unit}, {_lies(rate.attitude.value)}"
 
 
-def _aimed(check: Check, shop: Shop) -> str:
+def _aimed(check: Weighed, shop: Shop) -> str:
     aim = check.design.aim
     if aim.does == "hangs" or aim.rate is None:
         return "hanging" if aim.does == "hangs" else "floating"
@@ -111,7 +117,7 @@ def _bare_gap(check: Check, number: int) -> float:
     return joint_shape(check.design.joints[number - 1], lure.hull).bared(lure.build).cut_gap
 
 
-def _ballast(check: Check, ballast: Ballasting, shop: Shop) -> Iterator[Row]:
+def _ballast(check: Weighed, ballast: Ballasting, shop: Shop) -> Iterator[Row]:
     yield row("ballast.needed", "needed in all", ballast.needed, Measure.MASS, shop, standing=COMPUTED)
     yield row("ballast.spare", "for the tub test to settle", ballast.spare, Measure.MASS, shop)
     for load in ballast.pockets:
@@ -120,14 +126,16 @@ def _ballast(check: Check, ballast: Ballasting, shop: Shop) -> Iterator[Row]:
     yield row("ballast.tilt_left", "pitch beyond the aim", ballast.tilt_left, Measure.ANGLE, shop)
 
 
-def _pocket(check: Check, load: PocketLoad, shop: Shop) -> Iterator[Row]:
+def _pocket(check: Weighed, load: PocketLoad, shop: Shop) -> Iterator[Row]:
     name, bit = f"pocket.{slug(load.name)}", load.metric_bit if shop is Shop.METRIC else load.inch_bit
     yield row(f"{name}.mass", f"{load.name}: ballast", load.mass, Measure.MASS, shop)
     yield row(f"{name}.at", "   from the nose", load.pocket.mouth[0], Measure.CUT, shop)
     yield words_row(f"{name}.bit", "   bit", bit.name)
     yield row(f"{name}.depth", "   depth from the finished skin", bit.depth, Measure.CUT, shop)
-    own = [clearance for clearance in check.clearances if clearance.pocket == load.name and "skin" in clearance.to]
-    for clearance in own:
+    walls = check.clearances if isinstance(check, Check) else ()
+    for clearance in walls:
+        if clearance.pocket != load.name or "skin" not in clearance.to:
+            continue
         key = "end_wall" if "end" in clearance.to else "side_wall"
         where = "beyond its end" if key == "end_wall" else "beside it"
         yield row(f"{name}.{key}", f"   wood left {where}", clearance.distance, Measure.LENGTH, shop)
@@ -179,6 +187,14 @@ def _straddling(rate: SinkingRate) -> str:
 
 
 def _water(check: Check, shop: Shop) -> Iterator[Row]:
+    yield from _in_water(check, shop)
+    yield words_row("measure.widest", "least sure of", check.widest_source)
+    if check.measurement is not None:
+        yield words_row("measure.best", "surest next step", check.measurement.words)
+        yield row("measure.after", "weight in water then good to ±", check.measurement.after, Measure.MASS, shop)
+
+
+def _in_water(check: Weighed, shop: Shop) -> Iterator[Row]:
     rate, rests = check.rate, check.lying
     yield row("whole.volume", "displaces", check.volume, Measure.VOLUME, shop, standing=COMPUTED)
     yield row("whole.displaced", "water displaced", rate.displaced, Measure.MASS, shop, standing=COMPUTED)
@@ -198,13 +214,15 @@ def _water(check: Check, shop: Shop) -> Iterator[Row]:
     yield row("whole.list", "list, right side down", rate.list_angle, Measure.ANGLE, shop, standing=COMPUTED)
     if rate.decides is not None:
         yield row("whole.decides", "to make it hang, add", rate.decides, Measure.MASS, shop)
-    yield words_row("measure.widest", "least sure of", check.widest_source)
-    if check.measurement is not None:
-        yield words_row("measure.best", "surest next step", check.measurement.words)
-        yield row("measure.after", "weight in water then good to ±", check.measurement.after, Measure.MASS, shop)
 
 
 def _upright(check: Check, shop: Shop) -> Iterator[Row]:
+    yield from _stands(check, shop)
+    yield row("side.above", "side area above the tow eye", check.above_eye.area, Measure.AREA, shop)
+    yield row("side.below", "side area below it", check.below_eye.area, Measure.AREA, shop)
+
+
+def _stands(check: Weighed, shop: Shop) -> Iterator[Row]:
     rests = check.lying
     yield row("upright.lever", "buoyancy above weight", rests.lever, Measure.LENGTH, shop, standing=COMPUTED)
     yield row("upright.share", "that, of the depth", rests.lever_share, Measure.PART, shop, standing=COMPUTED)
@@ -217,8 +235,6 @@ def _upright(check: Check, shop: Shop) -> Iterator[Row]:
     for heel, moment in zip(HEELS, rests.righting, strict=False):
         angle = round(math.degrees(heel))
         yield row(f"righting.{angle}", f"righting moment at {angle}°", moment, Measure.MOMENT, shop)
-    yield row("side.above", "side area above the tow eye", check.above_eye.area, Measure.AREA, shop)
-    yield row("side.below", "side area below it", check.below_eye.area, Measure.AREA, shop)
 
 
 def _piece(piece: PieceAnswer, shop: Shop) -> Iterator[Row]:

@@ -6,6 +6,8 @@ from gudgeon.report.log_rows import WHOLE
 from gudgeon.report.rows import Shop
 from gudgeon.units import Measure
 
+_ONCE = {"leaded": "its lead is in", "clear": "the clear coat is on"}
+
 
 def next_words(found: NextWeighing | None, shop: Shop) -> str:
     """What to put on the scale next, and what it should about show."""
@@ -13,6 +15,7 @@ def next_words(found: NextWeighing | None, shop: Shop) -> str:
         return "It is weighed at every stage; what it does in the water is left to note."
     what = "it" if found.piece == WHOLE else f"the {found.piece}"
     if found.before_lead:
-        return f"Enter the lead as it goes in; then weigh {what} {found.stage}."
+        return f"Enter the lead as it goes in; then weigh {what}."
     about = "" if found.expected is None else f": about {plain(found.expected, Measure.MASS, shop)}"
-    return f"Weigh {what} {found.stage}{about}."
+    about += ", no hole bored" if about and found.unbored else ""
+    return f"Weigh {what} once {_ONCE.get(found.stage, f'it is {found.stage}')}{about}."

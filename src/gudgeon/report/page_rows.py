@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from gudgeon.answers.checked import Check
+from gudgeon.answers.checked import Check, Weighed
 from gudgeon.answers.papers import Papers
 from gudgeon.answers.work_order import order_of_work
 from gudgeon.report.rows import Measure, Row, Section, Shop, row, slug, words_row
@@ -19,7 +19,7 @@ class Task:
     cautions: tuple[str, ...]
 
 
-def water_headline(check: Check, shop: Shop) -> str:
+def water_headline(check: Weighed, shop: Shop) -> str:
     """What it does in its water, in one sentence with its numbers."""
     water, rate = check.lure.water.words, check.rate
     excess = row("", "", rate.excess, Measure.MASS, shop).shown

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from gudgeon.answers.checked import Check
+from gudgeon.answers.checked import Check, Weighed
 from gudgeon.answers.clashing import Clash
 from gudgeon.answers.finding import Gravity
 from gudgeon.answers.papers import Hole, papers
@@ -136,7 +136,7 @@ def _ballast(hole: Hole, plane: tuple[int, int]) -> Array:
     return np.array([start - aside, stop - aside, stop + aside, start + aside])
 
 
-def water_line(check: Check) -> tuple[Array, bool]:
+def water_line(check: Weighed) -> tuple[Array, bool]:
     """Two ends (2, 2) [mm] of the water's line over the side view, and whether the lure floats at it.
 
     A point's height over the water's level is z cos(pitch) - x sin(pitch), nose-up positive.

@@ -17,7 +17,6 @@ def trace_laid(answer: Traced, shop: Shop, also: tuple[Finding, ...] = (), *, fr
         row("trace.width" if from_above else "trace.depth", "width" if from_above else "depth", answer.depth,
             Measure.LENGTH, shop, standing="computed"),
         row("trace.area", "area inside", answer.area, Measure.AREA, shop, standing="computed"),
-        row("trace.edge", "the edge lies within, either way", answer.edge, Measure.WIRE, shop),
         *_picture_rows(answer, shop),
         words_row("trace.nose", "nose", _end(answer.profile.nose, answer.drawn.nose)),
         words_row("trace.tail", "tail", _end(answer.profile.tail, answer.drawn.tail)),
@@ -47,6 +46,7 @@ def _picture_rows(answer: Traced, shop: Shop) -> tuple[Row, ...]:
     tilt = () if answer.tilt is None else (
         row("trace.tilt", "the second known length is longer by", answer.tilt, Measure.PART, shop),)  # fmt: skip
     return (
+        row("trace.edge", "the edge lies within, either way", answer.edge, Measure.WIRE, shop),
         row("trace.pixel", "one pixel of the picture", answer.pixel, Measure.WIRE, shop),
         row("trace.softness", "width of the edge's blur", answer.softness, Measure.WIRE, shop),
         *tilt,

@@ -41,7 +41,7 @@ def record_in_words(kind: str, given: Mapping[str, str]) -> OfLure:
     record = SPOKEN[kind]
     faults: list[Fault] = []
     values = _values(record, {name: words for name, words in given.items() if words.strip()}, faults)
-    faults += [Fault(_label(field), "is needed") for field in fields_of(record)
+    faults += [Fault(_label(field), "left empty; write it down") for field in fields_of(record)
                if field.needed and not given.get(field.name, "").strip()]  # fmt: skip
     if faults:
         raise _refused(faults)

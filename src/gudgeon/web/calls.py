@@ -8,17 +8,18 @@ from typing import Any
 
 from gudgeon.answers.assembly import assemble
 from gudgeon.answers.bill import bill
-from gudgeon.answers.check import check_drawn
-from gudgeon.answers.checked import Check
+from gudgeon.answers.check import checked_further, weighed
+from gudgeon.answers.checked import Weighed
 from gudgeon.answers.finding import Finding
 from gudgeon.answers.overall import Looked, looked_further
 from gudgeon.answers.papers import papers
 from gudgeon.answers.starting import forms
+from gudgeon.design.file import toml_of
 from gudgeon.design.keys import keys
 from gudgeon.design.model import Design
 from gudgeon.errors import Refusal
 from gudgeon.report.bill_rows import bill_headline, bill_rows
-from gudgeon.report.check_rows import check_sections, headline
+from gudgeon.report.check_rows import check_sections, first_rows, headline
 from gudgeon.report.hardware_rows import hardware_headline, hardware_sections
 from gudgeon.report.joint_rows import joint_headline, joint_rows
 from gudgeon.report.page_rows import bits_rows, stage_rows, tasks, water_headline
@@ -71,8 +72,8 @@ def _put_together(text: str, name: str) -> tuple[Design, Lure]:
 
 
 @lru_cache(maxsize=2)
-def _checked(text: str, name: str) -> Check:
-    return check_drawn(*put_together(text, name))
+def _weighed(text: str, name: str) -> Weighed:
+    return weighed(*put_together(text, name))
 
 
 def shape_told(text: str, name: str) -> Json:
@@ -95,16 +96,16 @@ def weights_told(text: str, name: str, shops: Iterable[Shop]) -> dict[Shop, Json
     The figures are those of the answer that follows, under the same names.
     """
     try:
-        check = _checked(text, name)
+        first = _weighed(text, name)
     except Refusal:
         return {}
-    water, is_afloat = water_line(check)
-    drawn = {"water": _points(water), "afloat": is_afloat, "weight": millimetres(check.lying.weight_centre),
-             "buoyancy": millimetres(check.lying.buoyancy_centre)}  # fmt: skip
+    water, is_afloat = water_line(first)
+    drawn = {"water": _points(water), "afloat": is_afloat, "weight": millimetres(first.lying.weight_centre),
+             "buoyancy": millimetres(first.lying.buoyancy_centre)}  # fmt: skip
     told = {}
     for shop in shops:
-        rows = [_row(line) for section in check_sections(check, shop) for line in section.rows]
-        headlines = {"drawing": headline(check, shop), "water": water_headline(check, shop)}
+        rows = [_row(line) for line in first_rows(first, shop)]
+        headlines = {"drawing": headline(first, shop), "water": water_headline(first, shop)}
         told[shop] = {"headlines": headlines, "rows": rows, "scene": drawn}
     return told
 
@@ -123,7 +124,7 @@ def answers_told(text: str, name: str, shops: Iterable[Shop]) -> dict[Shop, Json
 def _looked(text: str, name: str) -> tuple[Design, Looked] | Refusal:
     try:
         design, _ = put_together(text, name)
-        return design, looked_further(_checked(text, name))
+        return design, looked_further(checked_further(_weighed(text, name)))
     except Refusal as refusal:
         return refusal
 
@@ -212,6 +213,6 @@ def _scene(drawn: Scene) -> Json:
 
 def _written(text: str) -> Mapping[str, Any]:
     try:
-        return tomllib.loads(text)
+        return toml_of(text)
     except (tomllib.TOMLDecodeError, ValueError, RecursionError):
         return {}

@@ -19,11 +19,13 @@ from starlette.websockets import WebSocket, WebSocketDisconnect
 from gudgeon.design.file import LARGEST
 from gudgeon.errors import BadDesign, Fault, Refusal
 from gudgeon.web.calls import refused, vocabulary
+from gudgeon.web.log_routes import log_routes
 from gudgeon.web.requests import body_of, refusing
 from gudgeon.web.room import Room, Window
 from gudgeon.web.shelf import Shelf, form_outlines
 from gudgeon.web.solid_told import solid_told
 from gudgeon.web.taking import taken
+from gudgeon.web.traced import trace_routes
 
 _SHORT = 10_000  # bytes of a request that brings no file
 
@@ -40,8 +42,12 @@ def built_page() -> Path:
     return folder
 
 
-def application(shelf: Shelf) -> Starlette:
-    """Everything the page asks for, behind no guard yet; raises Refusal when the page was not built."""
+def application(shelf: Shelf, shop: Path) -> Starlette:
+    """Everything the page asks for, behind no guard yet.
+
+    shop   : folder of the shop's log, whether there is one yet or not
+    raises : Refusal when the page was not built
+    """
     folder, asked = built_page(), _Asked(shelf)
 
     async def page(request: Request) -> Response:
@@ -56,6 +62,8 @@ def application(shelf: Shelf) -> Starlette:
         Route("/api/take/{what}", refusing(asked.take)),
         Route("/api/motion", refusing(asked.motion)),
         Route("/api/solid", refusing(asked.solid)),
+        *log_routes(shelf, shop),
+        *trace_routes(shelf),
         WebSocketRoute("/line", asked.line),
         Mount("/static", StaticFiles(directory=folder)),
     ])  # fmt: skip

@@ -24,13 +24,13 @@ def refusing(answer: Endpoint) -> Endpoint:
     return told
 
 
-async def body_of(request: Request, most: int) -> bytes:
+async def body_of(request: Request, most: int, way_out: str = "a design is a short text. Is it another file?") -> bytes:
     """What a request brings, given up as soon as it is more than `most` bytes; raises BadDesign then."""
     parts, size = [], 0
     async for part in request.stream():
         size += len(part)
         if size > most:
-            words = f"it is larger than {most // 1000} kB; a design is a short text. Is it another file?"
+            words = f"it is larger than {most // 1000} kB; {way_out}"
             raise BadDesign("this file was not taken", [Fault("the file", words)])
         parts.append(part)
     return b"".join(parts)

@@ -12,6 +12,7 @@ import uvicorn
 
 from gudgeon.design.file import LARGEST
 from gudgeon.errors import Fault, Refusal
+from gudgeon.shop.database import FILE_NAME
 from gudgeon.web.endpoints import application
 from gudgeon.web.guard import App, Guard
 from gudgeon.web.lan import local_address, new_token, scan_code
@@ -60,16 +61,17 @@ class Workbench:
         ))  # fmt: skip
 
 
-def workbench(file: Path | None, *, port: int | None, network: bool) -> Workbench:
+def workbench(file: Path | None, *, port: int | None, network: bool, shop: Path | None = None) -> Workbench:
     """A workbench for a design, or for the folder gudgeon was started in.
 
     file    : the design to open; None for none of the folder's in particular
     port    : of its own; None for the usual one, or the next that is free
     network : open to the local network, for those who have the token
+    shop    : folder of the shop's log; None for `shop` beside the design, or where gudgeon was started
     raises  : Refusal when the page was not built, the design cannot be opened, or the port is taken
     """
     shelf = Shelf(Path.cwd() if file is None else file.parent)
-    app = application(shelf)
+    app = application(shelf, shop or _shop_of(shelf.folder))
     if file is not None:
         shelf.desk(file.name)
     host, token = (local_address(), new_token()) if network else ("127.0.0.1", "")
@@ -81,6 +83,12 @@ def workbench(file: Path | None, *, port: int | None, network: bool) -> Workbenc
     address = f"http://{place}/{'?' * bool(asked)}{'&'.join(asked)}"
     words = _network_words(address, place, token) if network else f"The workbench is at {address}\n{_KEPT}"
     return Workbench(address, words, shelf, Guard(app, hosts, token), listening)
+
+
+def _shop_of(folder: Path) -> Path:
+    """The shop's folder where none was named: the one with a log in it, beside the designs before where one stands."""
+    beside, here = folder / "shop", Path.cwd() / "shop"
+    return here if (here / FILE_NAME).is_file() and not (beside / FILE_NAME).is_file() else beside
 
 
 def _network_words(address: str, place: str, token: str) -> str:

@@ -10,13 +10,15 @@ import tomllib
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
+from gudgeon.answers.traced_into import put_outline, put_side
 from gudgeon.design.edits import Value, edit
-from gudgeon.design.file import LARGEST
+from gudgeon.design.file import LARGEST, toml_of
 from gudgeon.design.items import with_item, with_list, without_item
 from gudgeon.errors import BadDesign, Fault
 from gudgeon.units import INCH, OFFSET, inch_fraction, read
 from gudgeon.web.fields import BARE, written_value
 from gudgeon.web.putting import put_in, take_out
+from gudgeon.web.traced import outline_of
 
 MOST_ACTS = 60  # in one stroke
 CURVES = ("back", "belly", "side", "widest")
@@ -104,7 +106,7 @@ def _point(station: float, out: float, like: str, inch: bool) -> str:
 
 def _curve(text: str, name: str) -> list[str]:
     """The points of a curve as they are written."""
-    found = tomllib.loads(text).get("outline", {}).get(name)
+    found = toml_of(text).get("outline", {}).get(name)
     if not isinstance(found, list) or not all(isinstance(point, str) for point in found):
         raise no_stroke(f"the file has no points for the {name}")
     return found
@@ -196,10 +198,20 @@ def _whole(text: str, act: Act, inch: bool) -> str:
     return words
 
 
+def _outline(text: str, act: Act, inch: bool) -> str:
+    """An outline from the side that was traced, in place of the design's own."""
+    return put_outline(text, outline_of(act.get("outline")), "in" if inch else "mm")
+
+
+def _half_widths(text: str, act: Act, inch: bool) -> str:
+    """An outline from above that was traced, made as long as the design."""
+    return put_side(text, outline_of(act.get("outline")), "in" if inch else "mm")
+
+
 _ACTS: Mapping[str, Callable[[str, Act, bool], str]] = {
     "point": _move_point, "add point": _add_point, "drop point": _drop_point, "end": _end,
     "mirror": _mirror, "move": _move,
-    "write": _write, "text": _whole,
+    "write": _write, "text": _whole, "outline": _outline, "half-widths": _half_widths,
     "put in": lambda text, act, inch: put_in(text, word(act, "table", TABLES), length(size(act, "at"), "", inch)),
     "take out": lambda text, act, _: take_out(text, word(act, "table", TABLES), place(act)),
 }  # fmt: skip

@@ -1,0 +1,125 @@
+"""What is entered into the shop's log from the page: through the log's own door, with the questions of the terminal.
+
+A weight is questioned and entered with the log held, so that nothing another window enters comes between the two. What
+is told as entered is on the disk.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from gudgeon.answers.as_typed import doubts
+from gudgeon.answers.finding import Finding, worst_first
+from gudgeon.answers.log_views import entry_lines
+from gudgeon.errors import BadShop, Fault
+from gudgeon.report.log_rows import entered_words
+from gudgeon.report.rows import Shop
+from gudgeon.shop.log import Log
+from gudgeon.shop.records import Jug, OfLure, Weighing
+from gudgeon.shop.spoken_records import changes_in_words, enter, record_in_words
+from gudgeon.web.calls import Json, findings_told
+from gudgeon.web.log_told import pattern_of
+
+Asked = Mapping[str, object]
+_LONGEST = 5000  # characters of one answer; what the log itself allows is less
+_MOST_FIELDS = 20
+
+
+def begun(folder: Path) -> Json:
+    """The log of a shop folder, begun where there is none."""
+    with Log.start(folder) as log:
+        return {"words": f"The log is begun in {log.folder.name}."}
+
+
+def lures_begun(folder: Path, text: str, asked: Asked) -> Json:
+    """Lures of what is drawn, and before them its text as the next version of its pattern where it is not in the log.
+
+    asked : count, board, remark
+    """
+    count, board, remark = _whole(asked, "count"), _words(asked, "board"), _words(asked, "remark")
+    with Log.open(folder) as log, log.together():
+        pattern = pattern_of(log, text) or log.add_pattern(text)
+        lures = log.add_lures(pattern.name, count, version=pattern.version, board=board or None, remark=remark)
+    first, last = lures[0].number, lures[-1].number
+    which = f"Lure {first} is begun" if first == last else f"Lures {first} to {last} are begun"
+    return {"words": f"{which}: {pattern.name}, version {pattern.version}, run {lures[0].run}.", "lure": first}
+
+
+def entered(folder: Path, asked: Asked, shop: Shop) -> Json:
+    """One entry about a lure; or, where its weight looks like a slip and its maker is not sure, what is odd about it.
+
+    asked : lure, kind, fields, remark, sure
+    """
+    lure, sure, remark = _whole(asked, "lure"), asked.get("sure") is True, _words(asked, "remark")
+    record = record_in_words(_words(asked, "kind"), _fields(asked))
+    with Log.open(folder) as log:
+        with log.together():
+            odd = _doubts(log, lure, record, None)
+            if odd and not sure:
+                return _questioned(odd, shop)
+            number = enter(log, lure, record, remark=remark)
+        return _done(log, number, odd, shop)
+
+
+def corrected(folder: Path, asked: Asked, shop: Shop) -> Json:
+    """An entry in the place of a wrong one, or one that strikes it out; or what is odd about the new weight.
+
+    asked : entry, fields, why, sure, void
+    """
+    number, sure, why = _whole(asked, "entry"), asked.get("sure") is True, _words(asked, "why")
+    odd: Sequence[Finding] = ()
+    with Log.open(folder) as log:
+        with log.together():
+            old = log.entry(number)
+            if old.lure is None:
+                words = "what lures are made of is corrected in the terminal: gudgeon log correct --help"
+                raise BadShop("nothing was entered", [Fault(f"entry {number}", words)])
+            if asked.get("void") is True:
+                made = log.strike(number, why)
+            else:
+                changes = {}
+                if isinstance(old.what, OfLure) and (fields := _fields(asked)):
+                    changes = changes_in_words(old.what, fields)
+                    odd = _doubts(log, old.lure, replace(old.what, **changes), old.root)
+                if odd and not sure:
+                    return _questioned(odd, shop)
+                made = log.correct(number, changes, why)
+        return _done(log, made, odd, shop)
+
+
+def _doubts(log: Log, lure: int, record: object, instead_of: int | None) -> Sequence[Finding]:
+    return doubts(log, lure, record, instead_of) if isinstance(record, Weighing | Jug) else ()
+
+
+def _questioned(odd: Sequence[Finding], shop: Shop) -> Json:
+    return {"questioned": findings_told(worst_first(odd), shop)}
+
+
+def _done(log: Log, number: int, odd: Sequence[Finding], shop: Shop) -> Json:
+    line = entry_lines([log.entry(number)])[0]
+    return {"entry": number, "words": entered_words(line, shop), "findings": findings_told(worst_first(odd), shop)}
+
+
+def _whole(asked: Asked, key: str) -> int:
+    value = asked.get(key)
+    if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value < 2**53:
+        raise _no_entry(key, "is no whole number")
+    return value
+
+
+def _words(asked: Asked, key: str) -> str:
+    value = asked.get(key, "")
+    if not isinstance(value, str) or len(value) > _LONGEST:
+        raise _no_entry(key, f"is not words, or more than {_LONGEST} characters of them")
+    return value
+
+
+def _fields(asked: Asked) -> dict[str, str]:
+    found = asked.get("fields", {})
+    if not isinstance(found, dict) or len(found) > _MOST_FIELDS:
+        raise _no_entry("fields", "are not read")
+    return {str(name): _words(found, name) for name in found}
+
+
+def _no_entry(place: str, words: str) -> BadShop:
+    return BadShop("nothing was entered", [Fault(place, words)])
