@@ -200,7 +200,7 @@ Salinity = Annotated[float, SALINITY]  # g/kg
 
 _NUMBER = r"[-+]?(?:\d+\s+\d+\s*/\s*\d+|\d+-\d+/\d+|\d+\s*/\s*\d+|\d*\.?\d+(?:[eE][-+]?\d+)?|\d+\.)"
 _QUANTITY = re.compile(rf"^\s*(?P<number>{_NUMBER})\s*(?P<unit>[^\d\s±+].*?)?\s*$")
-_REMEMBERED = 4096  # quantities read before: while a hand draws, all but a few are written as they were
+_REMEMBERED = 512  # quantities read before: while a hand draws, all but a few are written as they were
 _PLUS_MINUS = re.compile(r"±|\+/-|\+-")
 
 
