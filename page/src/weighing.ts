@@ -71,6 +71,7 @@ export class Weighing {
   private into: HTMLInputElement | null = null; // the number that the keys write
   private active = false;
   private asked = 0;
+  private newest = -1; // the log's last entry, while no lure is shown
   private timer = 0;
 
   constructor(private file: string, private shop: Shop) {
@@ -131,7 +132,9 @@ export class Weighing {
   /** Whether another window or the terminal entered something; then all is shown anew. */
   private async look(): Promise<void> {
     const told = await ask<{ there: true; newest: number }>("newest", {});
-    if ("there" in told && told.there && this.active && told.newest !== (this.lure?.newest ?? 0)) await this.load();
+    if (!("there" in told) || !told.there || !this.active || told.newest === (this.lure?.newest ?? this.newest)) return;
+    this.newest = told.newest;
+    await this.load();
   }
 
   private choose(number: number): void {

@@ -191,11 +191,11 @@ class Room:
                 window.tell({"kind": "swum", **answer})
 
     async def _tell(self) -> None:
-        """Outline, then weights, then everything; while the hand moves on, what takes longest waits for a while."""
+        """Weights, then the outline, then everything; while the hand moves on, what takes longest waits for a while."""
         state = self.desk.state
-        await self._tell_shape(state)
-        await asyncio.sleep(0)  # what is told goes out before the next is worked out
         await self._tell_weights(state)
+        await asyncio.sleep(0)  # what is told goes out before the next is worked out
+        await self._tell_shape(state)
         await asyncio.sleep(0)
         if self.desk.state.number == state.number or monotonic() - self._answered > PATIENCE:
             await self._tell_answer(state)
