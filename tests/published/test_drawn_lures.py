@@ -54,7 +54,7 @@ def excess(lure: Lure) -> float:
     return grams(float(excess_mass(state, state[WATER])))
 
 
-# --- the practitioner's own sum: hang it in fresh water, then a quarter more lead ---
+# --- a maker's own sum: hang it in fresh water, then a quarter more lead ---
 
 
 def practised(kind: str = "fresh", shot: int = 3, fittings: float = 4.09, does: str = "hangs") -> Design:
