@@ -1,23 +1,26 @@
 // A design on the desk: the drawing, and beside it what it comes to.
 
+import { mustStay, numberOfNew, roomForPoint, takenOut } from "./adding";
+import { Banners, refusalNodes, sentence } from "./banners";
+import { TitleBlock } from "./block";
 import { el, refresh, say } from "./build";
 import { Before, Figures, withRows } from "./figures";
+import { keepingFocus } from "./focus";
 import { type Bench, Hand } from "./hand";
-import { handles, type Handle, written } from "./handles";
+import { handles, type Handle } from "./handles";
 import { Line } from "./line";
 import type { View } from "./paper";
+import { placeNamed, Places } from "./places";
 import { Sheet } from "./sheet";
 import { Solid } from "./solid";
-import { snapped, snaps } from "./sizes";
+import { snapped } from "./sizes";
+import { typedTables } from "./tables";
 import { Taking } from "./taking";
+import { Tools } from "./tools";
 import { Tow } from "./tow";
 import type { Act, Answer, PlaceName, Refused, Shape, Shelf, Shop, Where, Weights } from "./told";
-import { field, group, heldFields, tableFields } from "./typed";
+import { heldFields } from "./typed";
 import { Work } from "./work";
-
-const PLACES: [PlaceName, string][] = [["drawing", "Drawing"], ["ledger", "Ledger"], ["water", "Water"], ["tow", "Tow"], ["bench", "Bench"],
-  ["papers", "Papers"]];
-const PUT: [string, string][] = [["pocket", "a bore for ballast"], ["hook", "a hook"], ["fitting", "a hook eye"], ["joint", "a cut"]];
 
 export class Desk implements Bench {
   readonly node: HTMLElement;
@@ -41,30 +44,25 @@ export class Desk implements Bench {
   private name = el("h1", {}, "");
   private kept = el("p", { class: "kept", role: "status" }, "Being opened.");
   private saveButton = el("button", { type: "button", click: () => this.save() }, "Save");
-  private told = el("div", { class: "tolds" });
+  private banners = new Banners();
   private panel = el("section", { id: "answers", class: "answers", role: "tabpanel", tabindex: -1, "aria-labelledby": "place-drawing" });
   private refusals = el("div", { class: "refusals" });
   private inHand = el("div", { class: "in-hand" });
   private saidNode = el("p", { class: "said", "aria-live": "polite" });
-  private undoButton = el("button", { type: "button", click: () => this.step("undo") }, "Undo");
-  private redoButton = el("button", { type: "button", click: () => this.step("redo") }, "Redo");
   private addButton = el("button", { type: "button", click: () => this.addPoint() }, "Add a point");
   private outButton = el("button", { type: "button", click: () => this.outChosen() }, "Take out");
-  private putNode = el("select", { id: "put-in" }, ...PUT.map(([value, words]) => el("option", { value }, words)));
-  private solidButton = el("button", { type: "button", class: "second", "aria-pressed": "false", click: () => this.switchSolid() }, "Solid");
-  private mirror = el("input", { type: "checkbox", id: "mirror", change: () => this.setMirror() });
-  private snapNode = el("select", { id: "snap", change: () => this.remember() });
-  private foot = el("div", { class: "foot" });
-  private moreButton = el("button", { type: "button", class: "more-tools", "aria-expanded": "false", click: () => this.showMore() }, "More");
-  private scaleNode = el("dd", {}, "");
-  private stampNode = el("dd", {}, "");
-  private unitsButton = el("button", { type: "button", click: () => this.switchUnits() });
-  private themeButton = el("button", { type: "button", click: () => this.switchTheme() });
-  private tabs = new Map<PlaceName, HTMLButtonElement>();
+  private block: TitleBlock;
+  private tools: Tools;
+  private places = new Places((place) => this.open(place));
 
   constructor(private file: string, private shelf: Shelf, shop: Shop) {
     this.shop = shop;
-    this.place = (PLACES.find(([name]) => `#${name}` === location.hash)?.[0]) ?? "drawing";
+    this.block = new TitleBlock(file, shop, () => this.switchUnits(), (on) => this.setMirror(on));
+    this.tools = new Tools({
+      step: (kind) => this.step(kind), zoom: (factor) => this.zoom(factor), whole: () => this.whole(), solid: () => this.switchSolid(),
+      putIn: (table, words) => this.putIn(table, words),
+    }, this.block.node);
+    this.place = placeNamed();
     this.line = new Line(file, {
       where: (where, told) => this.hearWhere(where, told),
       shape: (shape) => this.hearShape(shape),
@@ -74,15 +72,15 @@ export class Desk implements Bench {
       swum: (swum) => { if (swum.shop === this.shop) this.tow.hearSwum(swum); },
       opened: () => this.tow.opened(),
       refused: (refused) => this.hearRefused(refused),
-      stale: () => this.tell("stale", "watch", "Another window drew on this design meanwhile. It is shown here now; draw that stroke again."),
+      stale: () => this.banners.tell("stale", "watch", "Another window drew on this design meanwhile. It is shown here now; draw that stroke again."),
       gone: () => this.hearGone(),
-      closed: (refused) => this.tell("closed", "wrong", sentence(refused), [["To the folder's designs", () => location.assign("/")]]),
+      closed: (refused) => this.banners.tell("closed", "wrong", sentence(refused), [["To the folder's designs", () => location.assign("/")]]),
     });
-    this.sheet = new Sheet((words) => say(this.scaleNode, words));
+    this.sheet = new Sheet((words) => this.block.setScale(words));
     this.sheet.shop = shop;
     this.hand = new Hand(this.sheet, this);
     this.work = new Work(file, shop);
-    this.solid = new Solid(file, shop, (words) => say(this.scaleNode, words));
+    this.solid = new Solid(file, shop, (words) => this.block.setScale(words));
     this.tow = new Tow({ file, ask: (what) => this.line.tow(what) });
     this.taking = new Taking({
       file, shop: () => this.shop, refused: (refused) => this.hearRefused(refused), said: (words) => this.say(words),
@@ -90,8 +88,6 @@ export class Desk implements Bench {
       length: () => String(this.shape?.written["length"] ?? ""), take: (words, acts) => this.type(words, acts),
     });
     this.node = this.build();
-    this.showUnits();
-    this.showTheme();
     this.open(this.place);
     document.addEventListener("keydown", (event) => this.key(event));
     this.line.open(shop);
@@ -101,11 +97,11 @@ export class Desk implements Bench {
 
   ready(): boolean { return this.line.alive && this.shape?.curves !== undefined; }
 
-  snap(): number { return Number(this.snapNode.value); }
+  snap(): number { return this.block.snap(); }
 
   begin(): void {
     this.before.note(this.answer);
-    this.quiet("refused");
+    this.banners.quiet("refused");
   }
 
   stroke(gesture: string, words: string, acts: Act[]): void {
@@ -136,11 +132,10 @@ export class Desk implements Bench {
   addAt(view: View, station: number, up: number): boolean {
     const curves = this.shape?.curves;
     if (!curves || !this.ready()) return false;
-    const curve = view === "top" ? "side" : up < 0 && curves.belly !== null ? "belly" : "back";
-    const points = curves[curve]!;
     const at = snapped(station, this.snap());
-    const place = points.findIndex(([before]) => 1000 * before > at) + 1;
-    if (place < 2 || points.some(([before]) => Math.abs(1000 * before - at) < 0.5)) return false;
+    const room = roomForPoint(curves, view, at, up);
+    if (!room) return false;
+    const { curve, place } = room;
     const [low, high] = this.sheet.outlineAt(view, at);
     const out = curve === "belly" ? -low : high;
     this.begin();
@@ -151,19 +146,13 @@ export class Desk implements Bench {
 
   takeOut(handle: Handle): void {
     if (!this.ready()) return;
-    const last = (handle.curve && this.shape?.curves?.[handle.curve]?.length) || 0;
-    if (handle.curve && (handle.place === 1 || handle.place === last)) {
-      this.say("The first and the last point stay; they hold the ends of the body.");
-      return;
-    }
-    if (handle.kind === "lip" || handle.kind === "fin") {
-      this.say(`Take the ${handle.kind} out of the design's text, under Papers.`);
+    const why = mustStay(handle, this.shape);
+    if (why) {
+      this.say(why);
       return;
     }
     this.begin();
-    const act: Act = handle.curve ? { act: "drop point", curve: handle.curve, place: handle.place }
-      : { act: "take out", table: handle.kind, place: handle.place };
-    this.stroke("", `${handle.name.split(",")[0]}, taken out`, [act]);
+    this.stroke("", `${handle.name.split(",")[0]}, taken out`, [takenOut(handle)]);
     const left = this.sheet.handles.filter((one) => one.kind === handle.kind && one.curve === handle.curve);
     const next = left[Math.max(0, left.indexOf(handle) - 1)];
     if (next && next !== handle) this.sheet.node(next.key)?.focus();
@@ -176,13 +165,13 @@ export class Desk implements Bench {
     this.where = where;
     this.tow.drawn(where.stamp);
     this.solid.drawn(where.stamp);
-    this.quiet("gone");
-    if (told) this.tell("told", "note", told);
+    this.banners.quiet("gone");
+    if (told) this.banners.tell("told", "note", told);
     if (where.fileChanged) {
-      this.tell("changed", "watch", `${where.file} was changed by another program. What is drawn here is kept.`,
+      this.banners.tell("changed", "watch", `${where.file} was changed by another program. What is drawn here is kept.`,
         [["Show the file as it is now", () => { this.begin(); this.line.ask("take file"); }],
           ["Write what is drawn here over it", () => this.line.save(true)]]);
-    } else this.quiet("changed");
+    } else this.banners.quiet("changed");
     this.showKept();
   }
 
@@ -195,8 +184,7 @@ export class Desk implements Bench {
       this.sheet.setShape(shape, list);
     }
     this.node.classList.toggle("undrawn", !shape.curves && this.sheet.handles.length === 0);
-    this.mirror.checked = shape.curves?.belly === null;
-    say(this.stampNode, shape.stamp);
+    this.block.setDesign(shape.stamp, shape.curves?.belly === null);
     say(this.name, typeof shape.written["name"] === "string" ? shape.written["name"] : this.file);
     document.title = `${this.name.textContent} - Gudgeon`;
     this.showRefusals(shape.refused ?? null);
@@ -229,14 +217,14 @@ export class Desk implements Bench {
     this.hand.drop();
     this.sheet.held = null;
     this.sheet.placeHandles();
-    this.tell("refused", "wrong", sentence(refused));
+    this.banners.tell("refused", "wrong", sentence(refused));
     this.showHeld();
     this.showTyped();
   }
 
   private hearGone(): void {
     this.hand.drop();
-    this.tell("gone", "watch", "The workbench does not answer. If it was stopped, start it again: every stroke that was kept is there.");
+    this.banners.tell("gone", "watch", "The workbench does not answer. If it was stopped, start it again: every stroke that was kept is there.");
     this.showKept();
   }
 
@@ -253,16 +241,8 @@ export class Desk implements Bench {
 
   private showRefusals(refused: Refused | null): void {
     const isBlank = this.shape?.text.trim() === "";
-    refresh(this.refusals, [refused, isBlank], () => refused === null ? [] : isBlank ? [
-      el("p", { class: "sentence" }, `Nothing is written in ${this.file} yet.`),
-      el("div", { class: "row" }, el("a", { class: "main", href: "/" }, "Choose a body to start from"),
-        el("button", { type: "button", click: () => { this.open("papers"); this.taking.open(); } }, "Write its text"))] : [
-      el("div", { class: "told wrong", role: "alert" },
-        el("p", { class: "sentence" }, `As it is drawn now, ${refused.heading}.`),
-        el("ul", {}, ...refused.faults.map((fault) => el("li", {}, el("strong", {}, fault.line ? `line ${fault.line}, ${fault.place}: ` : `${fault.place}: `),
-          fault.words))),
-        this.answer ? el("p", { class: "quiet" }, "The figures below are of an earlier stroke.") : null,
-        el("button", { type: "button", click: () => { this.open("papers"); this.taking.open(); } }, "Change its text"))]);
+    refresh(this.refusals, [refused, isBlank], () => refused === null ? [] : refusalNodes(refused, this.answer !== null,
+      isBlank ? this.file : "", () => { this.open("papers"); this.taking.open(); }));
     this.panel.classList.toggle("old", refused !== null);
   }
 
@@ -272,10 +252,7 @@ export class Desk implements Bench {
       where.saved ? `All is in ${where.file}.` : `Every stroke is kept; ${where.file} is as it was.`;
     say(this.kept, words);
     this.saveButton.disabled = where === null || where.saved || !this.line.alive;
-    this.undoButton.disabled = !where?.undo || !this.line.alive;
-    this.redoButton.disabled = !where?.redo || !this.line.alive;
-    this.undoButton.title = where?.undo ? `takes back: ${where.undo}` : "";
-    this.redoButton.title = where?.redo ? `does again: ${where.redo}` : "";
+    this.tools.show(where, this.line.alive);
     this.showBusy();
   }
 
@@ -299,50 +276,12 @@ export class Desk implements Bench {
     const { shape } = this;
     if (!shape) return;
     const node = this.place === "bench" ? this.work.typed : this.place === "tow" ? this.tow.typed : this.figures.typed;
-    const made = this.typedFields(shape);
+    const made = typedTables(this.place, shape, this.sheet.handle(this.chosen), this.shelf.keys, (words, acts) => this.type(words, acts));
     keepingFocus(node, [this.place, this.chosen, this.shop, made.map(([, key]) => key)], () => made.map(([make]) => make()));
     const part = this.sheet.handle(this.chosen)?.part;
     const first = node.querySelector("details");
     if (first && ((part && this.opened !== this.chosen) || this.place === "bench")) first.open = true;
     this.opened = this.chosen;
-  }
-
-  /** The typed tables of a place, each with what it is made of. */
-  private typedFields(shape: Shape): [() => HTMLElement, unknown][] {
-    const write = (words: string, acts: Act[]): void => this.type(words, acts);
-    const table = (title: string, where: string, kind: string, only?: string[]): [() => HTMLElement, unknown] => {
-      const has = at(shape, where);
-      return [() => tableFields(title, where, has, this.shelf.keys[kind] ?? [], write, only), [where, has]];
-    };
-    if (this.place === "ledger") return [table("The wood", "wood", "wood"), table("The sealer", "sealer", "sealer"), ...this.each(shape, "coat", "Coat", table)];
-    if (this.place === "water") return [table("The water", "water", "water"), table("What it is to do", "aim", "aim")];
-    if (this.place === "tow") return [table("Speeds it is meant for", "aim", "aim", ["speeds"]), table("The line", "tackle", "tackle")];
-    if (this.place === "bench") return [table("As weighed: the blank, the board", "wood", "wood", ["blank_weight", "density"])];
-    if (this.place !== "drawing") return [];
-    const handle = this.sheet.handle(this.chosen);
-    const found: [() => HTMLElement, unknown][] = [];
-    if (handle?.part) {
-      const { table: kind, place, name } = handle.part;
-      const lone = kind === "lip" || kind === "fin";
-      found.push(table(name, lone ? kind : `${kind}.${place}`, kind));
-      if (kind === "joint") found.push(...this.hinges(shape, place, table));
-    }
-    const body = { name: shape.written["name"], length: shape.written["length"] };
-    found.push([() => bodyFields(body, write), body], table("Its ends", "outline", "outline", ["nose", "tail", "drawn"]));
-    return found;
-  }
-
-  private each(shape: Shape, kind: string, title: string, table: (title: string, where: string, kind: string) => [() => HTMLElement, unknown]):
-    [() => HTMLElement, unknown][] {
-    const list = shape.written[kind];
-    return Array.isArray(list) ? list.map((one: { name?: string }, index) => table(`${title}: ${one.name ?? index + 1}`, `${kind}.${index + 1}`, kind)) : [];
-  }
-
-  private hinges(shape: Shape, joint: number, table: (title: string, where: string, kind: string) => [() => HTMLElement, unknown]):
-    [() => HTMLElement, unknown][] {
-    const list = shape.written["hinge"];
-    if (!Array.isArray(list)) return [];
-    return list.flatMap((hinge: { joint?: number }, index) => hinge.joint === joint ? [table(`hinge ${index + 1}`, `hinge.${index + 1}`, "hinge")] : []);
   }
 
   private type(words: string, acts: Act[]): void {
@@ -355,11 +294,7 @@ export class Desk implements Bench {
 
   private open(place: PlaceName): void {
     this.place = place;
-    history.replaceState(null, "", `${location.pathname}${location.search}#${place}`);
-    for (const [name, tab] of this.tabs) {
-      tab.setAttribute("aria-selected", String(name === place));
-      tab.tabIndex = name === place ? 0 : -1;
-    }
+    this.places.show(place);
     this.panel.setAttribute("aria-labelledby", `place-${place}`);
     this.panel.dataset["place"] = place;
     const node = place === "bench" ? this.work.node : place === "papers" ? this.taking.node : place === "tow" ? this.tow.node : this.figures.node;
@@ -377,38 +312,12 @@ export class Desk implements Bench {
     this.before.note(null);
     this.sheet.setShop(this.shop);
     this.solid.setShop(this.shop);
-    this.showUnits();
+    this.block.setShop(this.shop);
     this.showHeld();
     this.showTyped();
     this.answered = "";
     this.showBusy();
     this.line.units(this.shop);
-  }
-
-  private showUnits(): void {
-    say(this.unitsButton, this.shop === "metric" ? "mm" : "in");
-    this.unitsButton.setAttribute("aria-label", this.shop === "metric" ? "Units: mm. Change to inches" : "Units: in. Change to millimetres");
-    const list = snaps(this.shop);
-    this.snapNode.replaceChildren(...list.map((one, index) => el("option", { value: one.step, selected: index === this.remembered(list.length) }, one.words)));
-  }
-
-  private remembered(count: number): number { return Math.min(count - 1, Number(localStorage.getItem("gudgeon snap") ?? "0") || 0); }
-
-  private remember(): void { localStorage.setItem("gudgeon snap", String(this.snapNode.selectedIndex)); }
-
-  private switchTheme(): void {
-    const order = ["", "light", "dark"];
-    const now = localStorage.getItem("gudgeon paper") ?? "";
-    localStorage.setItem("gudgeon paper", order[(order.indexOf(now) + 1) % order.length] ?? "");
-    this.showTheme();
-  }
-
-  private showTheme(): void {
-    const now = localStorage.getItem("gudgeon paper") ?? "";
-    if (now) document.documentElement.dataset["theme"] = now;
-    else delete document.documentElement.dataset["theme"];
-    say(this.themeButton, now === "" ? "as the system" : now);
-    this.themeButton.setAttribute("aria-label", `Paper: ${now === "" ? "as the system" : now}. Change`);
   }
 
   // --- buttons ----------------------------------------------------------------------------------------------------
@@ -438,8 +347,7 @@ export class Desk implements Bench {
     if (handle) this.takeOut(handle);
   }
 
-  private putIn(): void {
-    const table = this.putNode.value;
+  private putIn(table: string, words: string): void {
     if (!this.ready()) return;
     const long = this.shape?.length ?? 200;
     const handle = this.sheet.handle(this.chosen);
@@ -447,32 +355,23 @@ export class Desk implements Bench {
     const wanted = handle ? handle.at.station + 0.06 * long : middle;
     const at = snapped(Math.min(0.94 * long, Math.max(0.06 * long, wanted)), Math.max(this.snap(), 0.5));
     this.begin();
-    const list = this.shape?.handles ?? [];
-    const number = table === "joint" ? list.filter((part) => part.table === "joint" && 1000 * part.at[0] < at).length + 1
-      : list.filter((part) => part.table === table).length + 1;
+    const number = numberOfNew(this.shape?.handles ?? [], table, at);
     this.chosen = this.sheet.chosen = `${table}.${number}`;
-    this.stroke("", `${PUT.find(([name]) => name === table)?.[1] ?? table}, put in`, [{ act: "put in", table, at: at / 1000 }]);
+    this.stroke("", `${words}, put in`, [{ act: "put in", table, at: at / 1000 }]);
   }
 
-  /** On a small screen: the rest of the tools, or fewer again. */
-  private showMore(): void {
-    const all = this.foot.classList.toggle("all");
-    this.moreButton.setAttribute("aria-expanded", String(all));
-    say(this.moreButton, all ? "Less" : "More");
-  }
-
-  private setMirror(): void {
+  private setMirror(on: boolean): void {
     if (!this.ready()) return;
     this.begin();
-    this.stroke("", this.mirror.checked ? "the belly mirrors the back" : "the belly drawn by itself", [{ act: "mirror", on: this.mirror.checked }]);
+    this.stroke("", on ? "the belly mirrors the back" : "the belly drawn by itself", [{ act: "mirror", on }]);
   }
 
-  private switchSolid(): void {
+  private switchSolid(): boolean {
     const on = !this.solid.shown;
-    this.solidButton.setAttribute("aria-pressed", String(on));
     this.node.classList.toggle("in-solid", on);
     void this.solid.show(on);
     if (!on) this.sheet.place();
+    return on;
   }
 
   private whole(): void {
@@ -505,106 +404,21 @@ export class Desk implements Bench {
     }
   }
 
-  // --- banners ----------------------------------------------------------------------------------------------------
-
-  private tell(key: string, gravity: string, words: string, ways: [string, () => void][] = []): void {
-    const node = this.told.querySelector(`[data-told="${key}"]`) ?? el("div", { "data-told": key, role: "alert" });
-    node.className = `told ${gravity}`;
-    refresh(node, [gravity, words], () => [el("p", {}, el("strong", {}, `${gravity}: `), words),
-      ...ways.map(([label, go]) => el("button", { type: "button", click: () => go() }, label)),
-      ...(ways.length === 0 ? [el("button", { type: "button", click: () => this.quiet(key) }, "Understood")] : [])]);
-    if (!node.isConnected) this.told.append(node);
-  }
-
-  private quiet(key: string): void { this.told.querySelector(`[data-told="${key}"]`)?.remove(); }
-
   // --- the page ---------------------------------------------------------------------------------------------------
 
   private build(): HTMLElement {
     const holder = el("div", { class: "paper-holder" }, this.sheet.svg as unknown as Node, this.saidNode,
       el("p", { class: "undrawn-words" }, "Nothing can be drawn from this text yet."), this.solid.node);
     new ResizeObserver(() => this.sheet.resize(holder.clientWidth, holder.clientHeight)).observe(holder);
-    this.foot.append(this.buildTray(), this.buildBlock());
     return el("div", { class: "desk" },
       el("header", {}, el("div", { class: "title" }, this.name, el("a", { href: "/", class: "quiet" }, "other designs")),
         el("div", { class: "saving" }, this.kept, this.saveButton)),
       el("main", {},
-        el("section", { class: "sheet", "aria-label": "Drawing" }, holder, this.buildHeld(), this.foot,
+        el("section", { class: "sheet", "aria-label": "Drawing" }, holder, this.buildHeld(), this.tools.node,
           el("p", { id: "how-to-move", class: "unseen" }, "Arrow keys move it, with Shift ten times as far, with Alt a tenth of a millimetre; Delete takes it out; " +
             "Page Down goes to the next, Tab to the next sort.")),
-        el("div", { class: "beside" }, this.buildPlaces(), this.told, this.panel)));
-  }
-
-  private buildPlaces(): HTMLElement {
-    for (const [name, words] of PLACES) {
-      this.tabs.set(name, el("button", { type: "button", role: "tab", id: `place-${name}`, "aria-controls": "answers", click: () => this.open(name),
-        keydown: (event) => this.tabKey(event as KeyboardEvent, name) }, words));
-    }
-    return el("div", { class: "places", role: "tablist", "aria-label": "Places" }, ...this.tabs.values());
-  }
-
-  private tabKey(event: KeyboardEvent, name: PlaceName): void {
-    const way = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
-    if (way === undefined) return;
-    event.preventDefault();
-    const names = PLACES.map(([one]) => one);
-    const next = names[(names.indexOf(name) + way + names.length) % names.length] ?? name;
-    this.open(next);
-    this.tabs.get(next)?.focus();
+        el("div", { class: "beside" }, this.places.node, this.banners.node, this.panel)));
   }
 
   private buildHeld(): HTMLElement { return el("div", { class: "held-strip" }, this.inHand, this.addButton, this.outButton); }
-
-  private buildTray(): HTMLElement {
-    const more = el("div", { class: "more" }, el("button", { type: "button", click: () => this.putIn() }, "Put in"),
-      el("label", { class: "unseen", for: "put-in" }, "What to put in"), this.putNode);
-    return el("div", { class: "tray", role: "toolbar", "aria-label": "Tools" },
-      el("div", { class: "main-tools" }, this.undoButton, this.redoButton,
-        el("button", { type: "button", class: "second", click: () => this.zoom(1.4) }, "Closer"),
-        el("button", { type: "button", class: "second", click: () => this.zoom(1 / 1.4) }, "Farther"),
-        el("button", { type: "button", click: () => this.whole() }, "Whole lure"), this.solidButton, this.moreButton), more);
-  }
-
-  private buildBlock(): HTMLElement {
-    const cell = (words: string, node: HTMLElement): HTMLElement => el("div", {}, el("dt", {}, words), node.tagName === "DD" ? node : el("dd", {}, node));
-    return el("dl", { class: "title-block" }, cell("design", this.stampNode), cell("scale", this.scaleNode),
-      el("div", { class: "units" }, el("dt", {}, "units"), el("dd", {}, this.unitsButton)), el("div", {}, el("dt", {}, el("label", { for: "snap" }, "the hand snaps")), el("dd", {}, this.snapNode)),
-      el("div", { class: "belly" }, el("dt", {}, "belly"), el("dd", {}, el("label", { class: "inline", for: "mirror" }, this.mirror, "mirrors the back"))),
-      cell("paper", this.themeButton), cell("file", el("dd", { class: "file" }, this.file)));
-  }
-}
-
-function bodyFields(body: { name: unknown; length: unknown }, write: (words: string, acts: Act[]) => void): HTMLElement {
-  return group("The body", [body.name, body.length].filter(Boolean).map(String).join(", "), [
-    field("name", String(body.name ?? ""), { id: "f-name" }, (words) => write("name", [{ act: "write", where: "name", words }])),
-    field("length", String(body.length ?? ""), { id: "f-length", hint: "in mm or in" }, (words) => write("length", [{ act: "end", at: words }]))]);
-}
-
-/** A table of the file by its place: "hook.2", "wood". */
-function at(shape: Shape, where: string): Record<string, unknown> {
-  const [kind, number] = where.split(".");
-  return written(shape.written, { table: kind as never, place: Number(number ?? 1) });
-}
-
-function sentence(refused: Refused): string {
-  const faults = refused.faults.map((fault) => `${fault.line ? `line ${fault.line}, ` : ""}${fault.place}: ${fault.words}`);
-  return faults.length > 0 ? `${refused.heading}. ${faults.join(". ")}.` : `${refused.heading}.`;
-}
-
-/** Makes fields anew; the one that is being typed in keeps its words and its place. */
-function keepingFocus(node: Element, key: unknown, make: () => Node[]): void {
-  const active = document.activeElement;
-  const typing = active instanceof HTMLInputElement && node.contains(active) && active.type === "text" ? active : null;
-  const kept = typing && { id: typing.id, value: typing.value, dirty: typing.value !== typing.defaultValue, at: typing.selectionStart };
-  const id = node.contains(active) ? active?.id : undefined;
-  const open = new Set([...node.querySelectorAll("details[open]")].map((one) => one.getAttribute("data-group")));
-  refresh(node, key, make);
-  for (const one of node.querySelectorAll("details")) if (open.has(one.getAttribute("data-group"))) one.open = true;
-  if (!id || node.contains(active)) return;
-  const again = document.getElementById(id);
-  again?.focus({ preventScroll: true });
-  if (kept && again instanceof HTMLInputElement) {
-    if (kept.dirty) again.value = kept.value;
-    again.setSelectionRange(kept.at, kept.at);
-  }
 }
