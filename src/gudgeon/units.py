@@ -79,6 +79,8 @@ class Measure(StrEnum):
     CASTING_MASS = "casting mass"  # g, oz
     LENGTH = "length"  # mm, decimal inches: what is measured
     CUT = "cut"  # mm, inches to 1/64: what is cut or drilled
+    BORE = "bore"  # as a cut, but up to the next mark: how deep to drill for what is to go in
+    FILM = "film"  # mm, inches to a ten-thousandth: one coat
     WIRE = "wire"  # mm, thousandths of an inch
     AREA = "area"
     VOLUME = "volume"
@@ -224,6 +226,8 @@ def number(text: str) -> float:
 
 
 def _split(text: str, kind: Kind) -> tuple[float, str]:
+    if re.search(r"\d,\d", text):
+        raise BadQuantity(f"'{text}': the decimal sign is a point: {re.sub(r'(?<=[0-9]),(?=[0-9])', '.', text)}")
     found = _QUANTITY.match(text)
     example = " or ".join((", ".join(kind.likely[:-1]), kind.likely[-1]) if len(kind.likely) > 1 else kind.likely)
     if found is None:

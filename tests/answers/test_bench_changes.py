@@ -7,7 +7,7 @@ import pytest
 from gudgeon.answers.batching import batch
 from gudgeon.answers.bench_lure import BenchLure, BenchPart, BenchWater, Stuff, lake, stuff
 from gudgeon.answers.boarding import Cutting, blanks_from, board
-from gudgeon.answers.boring import ball_mass, bores
+from gudgeon.answers.boring import BALLAST_BITS_INCH, BALLAST_BITS_METRIC, ball_bores, ball_mass, bores
 from gudgeon.answers.changing import Balance, hook_change, taped_inside, wood_swap
 from gudgeon.answers.coats import CoatAsked, coat_weights
 from gudgeon.answers.dropping import timed_drop
@@ -19,6 +19,8 @@ from gudgeon.answers.trimming import Hanging, Spot, trims
 from gudgeon.answers.waters import known_wood, other_water
 from gudgeon.errors import OutsideSource, Refusal
 from gudgeon.physics.spread import Estimate
+from gudgeon.report.rows import Shop
+from gudgeon.report.sentences import said
 from gudgeon.units import FOOT, Reading
 
 GRAM = 1e-3
@@ -41,6 +43,26 @@ def test_a_swapped_wood_weighs_the_same_in_the_end() -> None:
     by_density = wood_swap(blank(60.2), Reading(0.0555), LEAD, new_density=Reading(answer.new_wood.value))
     assert by_density.lead.value == pytest.approx(answer.lead.value)
     assert by_density.lead.spread > answer.lead.spread
+
+
+@pytest.mark.parametrize("grams", [54.4, 61.2, 66.0, 80.0])
+def test_lead_out_for_a_gram_of_blank_is_the_change_over_the_grams(grams: float) -> None:
+    answer = wood_swap(blank(60.2), Reading(0.0555), LEAD, new_blank=Reading(grams * GRAM))
+    assert -answer.change.value == pytest.approx(answer.per_gram * (grams - 60.2) * GRAM, rel=1e-9)
+
+
+def test_a_ball_drops_into_wider_bits_only_and_hard_metal_fills_none() -> None:
+    tungsten = ball_bores(Reading(0.005), stuff("tungsten"), None, BALLAST_BITS_METRIC)
+    assert tungsten.whole == ("6 mm", "8 mm", "10 mm", "12 mm", "13 mm", "16 mm")
+    assert (tungsten.bores, tungsten.ball) == ((), 0.005)
+    lead_ball = ball_bores(Reading(0.005), LEAD, None, BALLAST_BITS_INCH)
+    assert lead_ball.whole[0] == "1/4 in"  # 3/16 in is 4.76 mm
+    for bore in lead_ball.bores:  # two thirds of a cylinder as wide and tall as the ball
+        assert bore.depth.value == pytest.approx(2.0 / 3.0 * 0.005**3 / bore.diameter**2, rel=1e-9)
+    with pytest.raises(Refusal, match="does not go in"):
+        ball_bores(Reading(0.005), LEAD, ["3/16 in"], BALLAST_BITS_INCH)
+    with pytest.raises(Refusal, match="does not go in"):
+        ball_bores(Reading(0.020), LEAD, None, BALLAST_BITS_METRIC)
 
 
 def test_a_swap_says_when_the_wood_alone_is_too_heavy_and_when_a_table_is_no_board() -> None:
@@ -248,3 +270,10 @@ def test_a_cigar_too_heavy_or_asked_too_much_is_refused() -> None:
 
 def test_a_lure_that_hangs_has_no_excess() -> None:
     assert as_it_sinks(0.0, None, TANK.density) == Estimate(0.0, 0.0, 0.0)
+
+
+def test_cold_water_is_told_in_the_shop_s_degrees():
+    told = [said(one, shop) for shop in Shop for one in resin_mix(Reading(1050.0), Reading(150.0), 900.0).warnings]
+    words = [one for one in told if "cold water" in one.lower()]
+    assert "from 20 C to 4 C" in words[0]
+    assert "from 68 F to 39 F" in words[1]

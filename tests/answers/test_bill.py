@@ -6,9 +6,13 @@ import pytest
 
 from gudgeon.answers.bill import bill
 from gudgeon.answers.check import check
+from gudgeon.answers.papers import papers
+from gudgeon.answers.work_order import square_stock
 from gudgeon.design.file import load, parse
 from gudgeon.report.bill_rows import bill_headline, bill_rows, bill_warnings
+from gudgeon.report.check_rows import check_rows
 from gudgeon.report.rows import Shop
+from gudgeon.units import INCH, Reading
 
 ROOT = Path(__file__).parents[2]
 EXAMPLES = sorted(ROOT.glob("examples/*.toml"))
@@ -109,3 +113,35 @@ def test_rows_have_names_of_their_own_and_the_sum_is_told():
     assert len(rows) == len(bill_rows(made, Shop.METRIC))
     assert rows["bill.cost"].value == rows["bill.wood.cost"].value == 3.25
     assert "3.25" in bill_headline(made, Shop.METRIC)
+
+
+def test_wood_and_lead_are_as_unsure_as_the_check_says():
+    design = load(ROOT / "examples/glider.toml").model_copy(update={"measured": []})
+    answer = check(design)
+    lines = {line.name: line for line in bill(design, answer.lure, 3, needed=answer.ballast.needed).lines}
+    assert lines["lead"].spread == pytest.approx(3.0 * answer.ballast.needed.spread)
+    blank = next(row for row in check_rows(answer, Shop.METRIC) if row.name == "wood.blank")
+    assert 1e3 * lines["wood"].spread == pytest.approx(3.0 * 0.5 * (blank.high - blank.low), rel=0.01)
+    rows = {row.name: row for row in bill_rows(bill(design, answer.lure, needed=answer.ballast.needed), Shop.INCH)}
+    assert "\u00b1" in rows["bill.wood.mass"].shown
+    assert rows["bill.lead.mass"].low < rows["bill.lead.mass"].value < rows["bill.lead.mass"].high
+
+
+def test_a_blank_s_three_sizes_stand_together():
+    found = papers(check(load(ROOT / "examples/glider.toml")))
+    made = bill(found.check.design, found.check.lure, 1, square_stock(found))
+    sizes = next(row for row in bill_rows(made, Shop.INCH) if row.name == "bill.wood.sizes").shown
+    assert sizes.count(" x ") == 2
+    assert sizes.count(" in") == 1
+
+
+def test_a_coat_keeps_its_tenths_of_a_thousandth():
+    design = load(ROOT / "examples/glider.toml")
+    thick = [replaced(coat, size) for coat, size in zip(design.coats, (0.0012, 0.0008, 0.0059), strict=True)]
+    made = bill(design.model_copy(update={"coats": tuple(thick)}), check(design).lure)
+    shown = " ".join(row.shown for row in bill_rows(made, Shop.INCH) if row.name.endswith(".sizes"))
+    assert [size in shown for size in ("each 0.0012 in", "each 0.0008 in", "each 0.0059 in")] == [True] * 3
+
+
+def replaced(coat, inches):
+    return coat.model_copy(update={"thickness": Reading(inches * INCH)})

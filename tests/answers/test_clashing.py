@@ -374,3 +374,41 @@ def test_nothing_meets_in_the_examples(name):
     design = load(EXAMPLES / f"{name}.toml")
     ballast = ballasting(design, assemble(design))
     assert clashes(design, ballast.lure, ballast.pockets) == ()
+
+
+# --- advice that can be followed ---
+
+WIRE = {"harness": {"wire": "1.3 mm"}, "fitting": [eye(10.0, "nose loop", height="0 mm"),
+                                                   eye(110.0, "tail loop", height="0 mm")]}  # fmt: skip
+
+
+@pytest.mark.parametrize("deep", [18.0, 26.0])
+def test_a_bore_under_a_harness_is_not_moved_out_of_its_piece_but_the_wire_raised(cylinder, deep):
+    """The bore from -20 mm up to deep - 20; the channel of 2.6 mm about the middle."""
+    design = cylinder(120.0, 15.0, 20.0, pocket=[pocket(60.0, depth=f"{deep} mm")], **WIRE)
+    clash = between(design, "the one bore", "the harness's channel")
+    by = (deep - 20.0) + 2.0 + 1.3
+    assert clash.by == pytest.approx(by * MM, abs=5e-5)
+    assert clash.mend == "Raise the harness by {by}, or make the one bore as much shallower"
+    for wire, depth in ((clash.by + 2e-5, deep), (0.0, deep - 1e3 * clash.by - 0.02)):
+        mended = {**WIRE, "harness": {"wire": "1.3 mm", "height": f"{1e3 * wire} mm"}}
+        again = cylinder(120.0, 15.0, 20.0, pocket=[pocket(60.0, depth=f"{depth} mm")], **mended)
+        assert not [one for one in met(again) if "the harness's channel" in (one.what, one.to)]
+
+
+def test_a_slot_from_the_belly_sends_the_bore_to_the_back(cylinder):
+    slot = {**WIRE, "harness": {"wire": "1.3 mm", "runs": "slot from the belly"}}
+    clash = between(cylinder(120.0, 15.0, 20.0, pocket=[pocket(60.0)], **slot), "the one bore", "the harness's channel")
+    assert clash.mend.startswith("Drill the one bore in from the back")
+    back = cylinder(120.0, 15.0, 20.0, pocket=[pocket(60.0, face="back")], **slot)
+    assert not [one for one in met(back) if "the harness's channel" in (one.what, one.to)]
+
+
+def test_a_move_past_a_joint_or_the_nose_is_not_told(cylinder):
+    """A bore of 12 mm in a piece of 29, beside a hanger's shank in its middle: no room to either side."""
+    cuts = [{**CUT, "at": "40 mm"}, {**CUT, "at": "71 mm"}]
+    tables = {"joint": cuts, "fitting": [eye(55.5)]}
+    wide, narrow = (between(cylinder(120.0, 15.0, 20.0, pocket=[pocket(54.0, bore=bore)], **tables), "the one bore",
+                            "the hanger") for bore in (16.0, 4.0))  # fmt: skip
+    assert wide.mend == "Use a smaller bit, or drill the one bore less deep"
+    assert narrow.mend.startswith("Move the one bore {by} toward the nose")

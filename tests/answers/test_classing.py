@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as some
 
-from gudgeon.answers.classing import CLASSES, SUSPENDER, class_of, class_words
+from gudgeon.answers.classing import CLASSES, SUSPENDER, class_of, class_words, middle_words
 from gudgeon.physics.spread import Estimate
 from gudgeon.units import FOOT
 
@@ -41,3 +41,8 @@ def test_no_number_has_no_class() -> None:
 )
 def test_the_words_of_a_range(low: float, high: float, words: str) -> None:
     assert class_words(Estimate(0.5 * (low + high), low, high)) == words
+
+
+def test_limits_are_those_of_the_middle_where_the_range_has_other_words() -> None:
+    assert middle_words("medium sinker", "floats to sinks") == "its middle, medium sinker"
+    assert middle_words("medium sinker", "medium sinker") == "medium sinker"

@@ -284,7 +284,7 @@ def test_ounces_for_grams_are_doubted_and_the_measured_one_is_used(cylinder: Mak
     design = cylinder(measured=[{"stage": "shaped", "weight": "1.07 g"}])
     found = doubts(design, assemble(design))
     assert len(found) == 1
-    assert found[0].words.startswith("Weight of the blank: measured {measured}, where drawing, wood and parts lead")
+    assert found[0].words.startswith("Weight of the blank: measured {measured}, where drawing, wood and parts make it")
     assert found[0].numbers["measured"][0] == pytest.approx(1.07e-3)
     expected = found[0].numbers["expected"][0]
     assert isinstance(expected, Estimate)

@@ -188,3 +188,10 @@ def test_no_hook_of_the_examples_can_catch_another(name):
     found = hanging(design, lure, swings(design, lure))
     assert all(pair.folded > pair.reach for pair in found.pairs)
     assert not [words for _, words in told(found) if "reaches" in words]
+
+
+def test_a_hook_that_reads_as_inside_the_habit_is_not_told(cylinder):
+    """At 27.5 % it reads as 28 %, where the habit begins; at 27.4 % it reads as 27 %."""
+    for at, is_told in ((66.0, False), (65.7, True)):
+        words = [text for _, text in told(answer(bar(cylinder, (at, {}), (168.0, {}))))]
+        assert any("of the length; makers mostly hang the front one" in text for text in words) is is_told

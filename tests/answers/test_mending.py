@@ -1,6 +1,7 @@
 """What mends a lure: the weights found against moments worked out by hand, and what is ranked how."""
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -13,14 +14,14 @@ from gudgeon.answers.fix_bench import FixBench, Goal, Proposal
 from gudgeon.answers.hook_choices import HookChoice, choices, hook_weight_now
 from gudgeon.answers.hook_fixes import HOOK_TRIALS
 from gudgeon.answers.lead_fixes import LEAD_TRIALS
-from gudgeon.answers.mended import Fix, Mending
+from gudgeon.answers.mended import Fix, Mending, side_effects
 from gudgeon.answers.mending import asked_of, mend
 from gudgeon.answers.stick_fixes import STICK_TRIALS
 from gudgeon.design.file import load
 from gudgeon.design.model import Design, Measured
 from gudgeon.errors import OutsideSource
 from gudgeon.physics.immersion import tilting_moment, worth_outside
-from gudgeon.physics.spread import nothing_measured
+from gudgeon.physics.spread import exactly, nothing_measured
 from gudgeon.units import FOOT, Reading
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -199,9 +200,11 @@ def test_what_spoils_the_lure_comes_after_what_does_not(glider: Design) -> None:
     assert hole is found.fixes[-1]
     assert hole.effects[0].words.startswith("then it floats")
     stick = named(found, "stick-on lead on the belly")
-    assert [effect.gravity for effect in stick.effects] == [Gravity.WATCH]
-    assert "sinks faster" in stick.effects[0].words
-    assert found.fixes.index(stick) < found.fixes.index(named(found, "into the tail hole"))
+    assert [effect.gravity for effect in stick.effects] == [Gravity.WRONG]  # past the rate that the lure is to sink at
+    words = "it sinks faster, {after} where it might float or sink before; {wanted} is asked for"
+    assert stick.effects[0].words == words
+    assert stick.spoils
+    assert found.fixes.index(stick) > found.fixes.index(named(found, "into the tail hole"))
     assert [rung.change for rung in found.idle] == ["swap hooks"]  # they weigh the same
 
 
@@ -263,3 +266,20 @@ def test_what_a_drop_says_goes_by_how_the_lure_was_seen_to_fall(glider: Design) 
     first, second = (seen.lies(seen.lure) for seen in (level, steep))
     assert second.pitch == pytest.approx(-50.0 * DEGREE, abs=0.5 * DEGREE)
     assert second.excess < 0.7 * first.excess
+
+
+def test_a_change_spoils_the_rate_when_it_leaves_what_is_asked_for(glider: Design) -> None:
+    """3 s/ft asked for: to 2.0 from 7.1 is past it; to 2.8 is not; to 4 from 7.1 is nearer; to 2 from 3 is further."""
+    aimed = glider.model_copy(update={"aim": glider.aim.model_copy(update={"does": "sinks", "rate": FOOT / 3.0})})
+    now = mend(glider, "nose-down", Sighting(Reading(-8.0 * DEGREE))).now
+
+    def effect(before: float, after: float) -> Gravity | None:
+        ends = [replace(now, velocity=exactly(FOOT / pace)) for pace in (before, after)]
+        found = [one for one in side_effects("level", *ends, aimed, is_undone=True) if "sinks" in one.words]
+        return found[0].gravity if found else None
+
+    assert effect(7.1, 2.0) is Gravity.WRONG
+    assert effect(3.0, 2.0) is Gravity.WRONG
+    assert effect(7.1, 2.8) is Gravity.WATCH
+    assert effect(7.1, 4.0) is Gravity.WATCH
+    assert effect(3.0, 2.9) is None

@@ -231,13 +231,24 @@ def test_blanks_are_counted_as_the_bench_sum_counts_them():
         board = answer.board
         cutting = Cutting((board.length, board.width, board.thickness),
                           (answer.need.length, answer.need.side, answer.need.top), board.kerf)  # fmt: skip
-        assert answer.count.count == blanks_from(cutting)
+        assert (0 if answer.count.is_tight else answer.count.count) == blanks_from(cutting)
 
 
 def test_a_taper_costs_blanks_only_where_it_is_narrow():
     # two side by side need 2 x 36 + 2 = 74 mm; three lengths of 120 fit, of 122 with the saw
     answer = _answer(_board(length=366, width=90, far_width=60, thickness=30))
     assert answer.count.count == 1 * 2 + 1 + 1
+
+
+def test_a_board_that_just_holds_one_gives_one():
+    answer = _answer(_board(125, 31, 21))  # 30 x 20 mm of body, without its allowance all round
+    assert answer.fits
+    assert (answer.count.count, answer.count.along, answer.count.clear, answer.count.is_tight) == (1, 1, 1, True)
+    flawed = _answer(_board(125, 31, 21), _flaw(at=60, long=4))
+    assert (flawed.count.count, flawed.count.clear) == (1, 0)
+    short = _answer(_board(90, 31, 21))
+    assert not short.fits
+    assert (short.count.count, short.count.is_tight) == (0, False)
 
 
 def test_flawed_blanks_are_counted_apart():

@@ -165,3 +165,11 @@ def test_a_length_far_from_the_form_is_refused() -> None:
         starting_design("diver", 2 * INCH, "in")
     with pytest.raises(BadDesign, match="is no length"):
         starting_design("diver", float("nan"))
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_water_is_in_the_shop_s_degrees(form: str) -> None:
+    texts = {units: starting_design(form, None, units) for units in ("mm", "in")}
+    told = {units: re.findall(r'^temperature = "(.*?)"', text, flags=re.MULTILINE) for units, text in texts.items()}
+    assert told == {"mm": ["15 C", "20 C"], "in": ["59 F", "68 F"]}
+    assert parse(texts["in"], form).water.temperature.value == pytest.approx(288.15)

@@ -106,12 +106,17 @@ def test_one_known_by_scale_and_jug_does_not_waver(cylinder: Maker) -> None:
 def test_a_pitch_that_is_not_the_one_asked_for(cylinder: Maker) -> None:
     """Ballast all in front, and kept so."""
     front = [{**POCKETS[0], "at": "20 mm", "holds": "28 g", "free": False}]
-    finding = told(cylinder(160.0, 20.0, 15.0, pocket=front), "Lies {pitch} nose-down where {wanted} is asked for")
+    finding = told(cylinder(160.0, 20.0, 15.0, pocket=front), "Lies {pitch} nose-down where level is asked for")
     assert finding is not None
     assert finding.words.endswith("Ballast or a heavier hook further aft.")
     assert number(finding, "pitch") > math.radians(5.0)
     aft = [{**POCKETS[0], "at": "140 mm", "holds": "28 g", "free": False}]
     up = told(cylinder(160.0, 20.0, 15.0, pocket=aft), "Lies {pitch} nose-up")
+    asked = {"does": "hangs", "attitude": "5 deg nose-down"}
+    design = cylinder(160.0, 20.0, 15.0, pocket=aft, aim=asked)
+    nose_down = told(design, "Lies {pitch} nose-up where {wanted} nose-down")
+    assert nose_down is not None
+    assert number(nose_down, "wanted") == pytest.approx(math.radians(5.0))
     assert up is not None
     assert up.words.endswith("further forward.")
 

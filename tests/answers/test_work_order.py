@@ -10,9 +10,19 @@ from gudgeon.answers.cut_order import cut_order
 from gudgeon.answers.drilling import drilling
 from gudgeon.answers.papers import Papers, papers
 from gudgeon.answers.piece_of_wood import piece_of_wood
-from gudgeon.answers.work_order import IN_TUB, order_of_work, scale_weights, square_stock, tub_weight, waiting
+from gudgeon.answers.work_order import (
+    IN_TUB,
+    order_of_work,
+    scale_weights,
+    square_stock,
+    tub_lacks,
+    tub_weight,
+    waiting,
+)
 from gudgeon.design.file import parse
 from gudgeon.design.model import Design
+from gudgeon.report.check_rows import check_rows
+from gudgeon.report.rows import Shop
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = ("lanternmere", "diver", "glider", "glider-weighed")
@@ -167,3 +177,19 @@ def test_every_caution_stands_before_a_step_and_lead_before_it_is_handled(name):
     assert first["saws"] == place_of(found, "Saw a blank")
     assert first["lead"] <= place_of(found, "Tub test")
     assert first["hooks"] == place_of(found, "hooks last of all")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_check_tells_the_tub_weight_that_the_papers_tell(name):
+    found = made(name)
+    rows = {row.name: row for row in check_rows(found.check, Shop.METRIC)}
+    lacks = tub_lacks(found)
+    assert rows["tub.mass"].value == pytest.approx(1e3 * tub_weight(found).value)
+    if lacks is None:
+        assert "tub.lacks" not in rows
+    else:
+        last, taped, left = lacks
+        assert rows["tub.lacks"].value == pytest.approx(1e3 * (taped or left))
+        assert last.hole is found.waiting
+    told = next(step for step in order_of_work(found) if step.when == "tub")
+    assert told.numbers["weight"][0].value == tub_weight(found).value

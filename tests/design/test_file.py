@@ -12,9 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gudgeon.design.edits import edit
-from gudgeon.design.file import LARGEST, DesignFile, load, located, open_design, parse, save, stamp
+from gudgeon.design.file import LARGEST, DesignFile, load, located, may_write, open_design, parse, save, stamp
 from gudgeon.design.lines import Written, line_of, marks, place_of
-from gudgeon.errors import BadDesign, Fault
+from gudgeon.errors import BadDesign, Fault, Refusal
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 PLAIN = """\
@@ -242,6 +242,7 @@ class TestFaults:
              "'nan C' is not a temperature; write a number and a unit: C or F"),
             ('"15 C"', '"900 C"', "water.temperature",
              "'900 C' is too high for a temperature; a slip in the unit or the decimal point?"),
+            ('"1.1 g"', '"1,1 g"', "hook 2 'rear'.weight", "'1,1 g': the decimal sign is a point: 1.1 g"),
             ('"1.1 g"', '"-1.1 g"', "hook 2 'rear'.weight", "'-1.1 g' must not be negative"),
             ('"1.1 g"', '"0 g"', "hook 2 'rear'.weight", "'0 g' must be more than 0"),
             ('"1.1 g"', '["1 g", "2 g"]', "hook 2 'rear'.weight",
@@ -519,3 +520,28 @@ def test_a_design_file_is_frozen(tmp_path: Path) -> None:
     opened: DesignFile = open_design(file)
     with pytest.raises(AttributeError):
         opened.text = ""  # type: ignore[misc]
+
+
+@pytest.mark.parametrize(
+    ("name", "old", "target", "is_written"),
+    [
+        ("new.pdf", None, None, True),
+        ("old.pdf", b"%PDF-1.4 of last week", None, True),
+        ("OLD.PDF", b"%PDF-1.4 of last week", None, True),
+        ("begun.pdf", b"", None, True),
+        ("mine.toml", b'name = "mine"', None, False),
+        ("mine.docx", None, None, False),
+        ("named.pdf", b'name = "mine"', None, False),
+        ("link.pdf", b'name = "mine"', "mine.toml", False),
+    ],
+)
+def test_papers_go_over_papers_and_over_nothing_else(tmp_path, name, old, target, is_written):
+    if old is not None:
+        (tmp_path / (target or name)).write_bytes(old)
+    if target is not None:
+        (tmp_path / name).symlink_to(tmp_path / target)
+    if is_written:
+        may_write(tmp_path / name, (".pdf",))
+    else:
+        with pytest.raises(Refusal, match=f"--out: '{name}' is"):
+            may_write(tmp_path / name, (".pdf",))

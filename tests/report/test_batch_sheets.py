@@ -18,7 +18,7 @@ from gudgeon.answers.work_order import scale_weights
 from gudgeon.design.batch_list import WeighedBlank, read_batch
 from gudgeon.design.file import load
 from gudgeon.report.batch_sheets import BATCH_SHEET, CARDS
-from gudgeon.report.drawing import figure
+from gudgeon.report.drawing import depth_figure
 from gudgeon.report.paper import MM, PaperName
 from gudgeon.report.rows import Measure, Shop, row
 from gudgeon.report.sheets import sheets
@@ -81,9 +81,9 @@ def test_each_card_is_its_lure(name, paper, shop):
         for hole in lure.papers.holes:
             bit = hole.metric_bit if shop is Shop.METRIC else hole.inch_bit
             one = holes[hole.name]
-            stop = "after the tub" if one.when == "after the tub" else figure(
+            stop = "after the tub" if one.when == "after the tub" else depth_figure(
                 schedule.stop_depth(one, metric=shop is Shop.METRIC), shop)  # fmt: skip
-            wanted = f"{hole.name} {bit.name} {stop} {figure(bit.depth - hole.coat, shop)} {grams(hole.mass)}"
+            wanted = f"{hole.name} {bit.name} {stop} {depth_figure(bit.depth - hole.coat, shop)} {grams(hole.mass)}"
             assert wanted in lines
         for words, weight in scale_weights(lure.papers):
             shown = row("", "", weight, Measure.MASS, shop).shown

@@ -12,7 +12,7 @@ from gudgeon.answers.check import check
 from gudgeon.answers.drilling import Drilled, Drilling, drilling
 from gudgeon.answers.papers import Papers, papers
 from gudgeon.design.model import Design
-from gudgeon.report.drawing import figure
+from gudgeon.report.drawing import depth_figure, figure
 from gudgeon.report.drill_sheets import APART, SQUARE, TUB
 from gudgeon.report.paper import MM, PaperName
 from gudgeon.report.rows import Measure, Shop, row
@@ -88,7 +88,7 @@ def across(one: Drilled, shop: Shop) -> str:
 
 def sized(one: Drilled, shop: Shop) -> str:
     """Size and bits, or a slot's two sizes, then the depth in bare wood."""
-    deep = figure(one.depth(metric=shop is Shop.METRIC), shop)
+    deep = depth_figure(one.depth(metric=shop is Shop.METRIC), shop)
     if one.bits is None:
         return f"{across(one, shop)} {figure(one.long, shop)} {deep}"
     other = ", ".join(name for name in (one.bits.number, one.bits.letter) if name) or "-"
@@ -109,7 +109,7 @@ def test_the_square_sheet_is_the_model(paper: PaperName, shop: Shop) -> None:
         stop = schedule().stop_depth(one, metric=shop is Shop.METRIC)
         angle = {"lip's slot": "40"}.get(one.name, "0" if one.face in ("front", "rear") else "90")
         aside = f"{figure(-one.mouth[1], shop)} left" if one.name == "left eye" else "0"
-        wanted = (f"{sized(one, shop)} {figure(stop, shop)} {angle} {figure(blank.from_end(one.mouth[0]), shop)} "
+        wanted = (f"{sized(one, shop)} {depth_figure(stop, shop)} {angle} {figure(blank.from_end(one.mouth[0]), shop)} "
                   f"{figure(edge, shop)} {name} {aside}")  # fmt: skip
         assert figures(one, SQUARE, paper, shop) == wanted
 

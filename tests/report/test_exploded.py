@@ -130,10 +130,10 @@ def test_nothing_runs_out_of_the_frame(name: str, paper: PaperName) -> None:
 
 
 def test_the_scale_is_told_and_true() -> None:
-    for name, words in (("diver", "full size"), ("glider", "scale 1:2")):
+    for name, words in (("diver", "scale 1:1.5"), ("glider", "scale 1:2")):
         page = pages(name, "A4")[0]
         assert words in page.extract_text()
-        scale = 1.0 if words == "full size" else float(words.partition(":")[2])
+        scale = float(words.partition(":")[2])
         wide = [curve["width"] / MM for curve in page.curves if abs(curve["linewidth"] - 0.5 * MM) < 1e-3
                 and len(curve["pts"]) > 100]  # fmt: skip
         wood = [part.box for part in exploded(made(name)).parts if part.shape.pull is None]

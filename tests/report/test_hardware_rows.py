@@ -106,3 +106,13 @@ def test_the_command_tells_findings_first_and_rows_after(tmp_path, crowded):
     told = CliRunner().invoke(app, ["hardware", str(path)])
     assert told.exit_code == 0
     assert told.output.index("x wrong: The shoulder bore meets hinge 1's") < told.output.index("up and down play")
+
+
+def test_a_depth_is_told_with_where_it_counts_from():
+    design = load(DEMO.with_name("glider.toml"))
+    found = by_name(hardware_rows(asked(design), design.segment_names, Shop.INCH))
+    labels = {name: row.label for name, row in found.items() if ".cut." in name and name.endswith(".depth")}
+    cups = {name for name in labels if "cup" in name}
+    assert 0 < len(cups) < len(labels)
+    for name, label in labels.items():
+        assert label.endswith("the finished face" if name in cups else "the cup's bottom"), name

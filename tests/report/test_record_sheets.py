@@ -185,7 +185,8 @@ def test_a_lure_that_cannot_be_drawn_has_its_card_all_the_same(log: Log) -> None
     found = record_card(log, 1)
     assert "does not go in" in found.undrawn
     assert found.drawn is not None
-    assert plain("as its design has it, since") in text_of(pages_of(log))
+    assert ".holds" not in found.undrawn  # a maker's words, no key of the file
+    assert plain("It is drawn as its design has it. With what was entered,") in text_of(pages_of(log))
 
 
 # --- pictures ---

@@ -38,7 +38,13 @@ def pages(name: str, paper: PaperName, shop: Shop, correction: float = 1.0) -> t
 
 @cache
 def words(name: str, paper: PaperName, shop: Shop) -> str:
-    return " ".join(" ".join(page.extract_text().split()) for page in pages(name, paper, shop))
+    """Everything, then the summary again down one column after the other."""
+    found = [page.extract_text() for page in pages(name, paper, shop)]
+    for page in pages(name, paper, shop)[:2]:
+        middle = 0.5 * (page.width + 10.0 * MM)
+        found += [page.crop(box).extract_text() for box in ((0, 0, middle, page.height),
+                                                            (middle, 0, page.width, page.height))]  # fmt: skip
+    return " ".join(" ".join(found).split())
 
 
 def templates(found: tuple[pdfplumber.page.Page, ...], what: str = "Template") -> list[pdfplumber.page.Page]:

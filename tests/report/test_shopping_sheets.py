@@ -13,7 +13,7 @@ from gudgeon.answers.check import check
 from gudgeon.answers.papers import Papers, papers
 from gudgeon.answers.work_order import square_stock
 from gudgeon.design.file import parse
-from gudgeon.report.bill_rows import bill_headline, bill_rows
+from gudgeon.report.bill_rows import bill_headline, bill_rows, known_each, known_mass
 from gudgeon.report.paper import PaperName, bound, frame_of
 from gudgeon.report.rows import Measure, Shop, row
 from gudgeon.report.sheets import sheets
@@ -48,7 +48,7 @@ def plain(text: str) -> set[str]:
 @pytest.mark.parametrize(("name", "paper", "shop", "lures"), CASES)
 def test_every_word_of_the_bill_s_rows_is_on_paper(name, paper, shop, lures):
     found = made(name)
-    answer = bill(found.check.design, found.check.lure, lures, square_stock(found))
+    answer = bill(found.check.design, found.check.lure, lures, square_stock(found), found.check.ballast.needed)
     words = plain(told(name, paper, shop, lures))
     laid_out = {"of", "sizes", "put on", "each", "in each lure", "costs", "together", "prices", "a lure"}
     for line in bill_rows(answer, shop):
@@ -61,10 +61,10 @@ def test_every_word_of_the_bill_s_rows_is_on_paper(name, paper, shop, lures):
 @pytest.mark.parametrize(("name", "paper", "shop", "lures"), CASES)
 def test_every_line_stands_with_its_count_and_weights(name, paper, shop, lures):
     found = made(name)
-    answer = bill(found.check.design, found.check.lure, lures)
+    answer = bill(found.check.design, found.check.lure, lures, needed=found.check.ballast.needed)
     page = told(name, paper, shop, lures)
     for line in answer.lines:
-        each, mass = (row("", "", value, Measure.MASS, shop).shown for value in (line.each, line.mass))
+        each, mass = (row("", "", value, Measure.MASS, shop).shown for value in (known_each(line), known_mass(line)))
         count = str(line.count) if line.count else "by weight"
         assert f"{count} {each} {mass}" in page, line.name
         assert f"{line.number} {line.name}" in page

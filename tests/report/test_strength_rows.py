@@ -127,3 +127,12 @@ def test_sentences_are_in_the_shops_units(answer):
     assert " lb" not in metric
     assert not re.search(r"\d N\b", inch)
     assert "{" not in metric + inch
+
+
+def test_every_sentence_ends_and_the_wood_is_told_as_oven_dry(answer):
+    told = told_of(answer.findings, Shop.INCH)
+    assert told
+    assert all(one.words.endswith(".") and not one.words.endswith("..") for one in told)
+    labels = [row.label for row in strength_rows(answer, Shop.INCH) if row.name.startswith("strength.wood.")]
+    assert labels
+    assert all(label.endswith("specific gravity of its wood, oven-dry") for label in labels)

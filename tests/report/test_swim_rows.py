@@ -11,12 +11,13 @@ import pdfplumber
 import pytest
 
 from gudgeon.answers.running import RunningDepths
+from gudgeon.answers.swum import Growth
 from gudgeon.answers.tow_lines import LineStuff
 from gudgeon.answers.tow_test import TowTest, tow_test
 from gudgeon.design.file import load
 from gudgeon.report.recording import FRAMES_PER_SECOND, recording
 from gudgeon.report.rows import Shop
-from gudgeon.report.swim_rows import depth_sections, swim_headline
+from gudgeon.report.swim_rows import depth_sections, growth_words, swim_headline
 from gudgeon.report.swim_sheets import swim_sheets
 from gudgeon.report.swim_text import tow_json, tow_rows
 
@@ -87,3 +88,11 @@ def test_a_recording_plays_what_was_towed(found):
     assert np.linalg.norm(frames[:, 3:7], axis=1) == pytest.approx(1.0, abs=1e-5)
     assert np.ptp(frames[:, 1]) > 0.01  # the nose goes from side to side
     assert len(json.dumps(told)) < 60_000
+
+
+@pytest.mark.parametrize(("way", "what", "words"), [
+    ("slew", "place aside", "as a slew to one side"), ("swing", "joint 2", "as a swing of joint 2"),
+    ("swing", "head's yaw", "as a swing of the head's yaw"), ("slew", "depth", "as a slew up or down"),
+])
+def test_what_grows_is_told_as_a_maker_would(way, what, words):
+    assert growth_words(Growth(1.0, 2.0, way, what)).endswith(words)

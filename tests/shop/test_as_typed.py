@@ -82,7 +82,7 @@ def test_two_twins_are_too_few_and_the_drawing_is_asked(twelve: Log) -> None:
         twelve.weigh(number, Weighing("shaped", grams(90.0)))
     assert asked(twelve, 3, Weighing("shaped", grams(51.0))) == []
     (words,) = asked(twelve, 3, Weighing("shaped", grams(90.0)))
-    assert words.startswith("Whole 90.0 g: drawing, wood and what was measured before lead one to expect 51 ± 11 g")
+    assert words.startswith("Whole 90.0 g: drawing, wood and what was measured before make it 51 ± 11 g")
 
 
 def test_what_was_weighed_before_narrows_what_the_drawing_expects(log: Log, glider: str) -> None:

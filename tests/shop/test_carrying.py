@@ -196,7 +196,7 @@ def test_a_log_can_be_taken_into_another_with_its_own(sample: Log, twelve: Log, 
         ("kind,lure,stage,mass_g\nweighing,one,shaped,45\n", "row 2, lure: 'one' is not a whole number"),
         ("kind,lure,stage,mass_g\nweighing,1,shaped,45,46\n", "row 2: has more cells"),
         ("kind,lure,stage,mass_g\nweighing,99,shaped,45\n", "row 2: gudgeon log list shows those there are"),
-        ("kind,lure,stage,mass_g\nweighing,1,soaked,45\n", "row 2: 'soaked' is no stage"),
+        ("kind,lure,stage,mass_g\nweighing,1,soaked,45\n", "row 2, stage: 'soaked' is no stage"),
         ("kind,stage,mass_g\nweighing,shaped,45\n", "row 2: does not say which lure"),
         ("kind,lure,corrects,stage,mass_g\nweighing,1,3,shaped,45\n", "corrects entry 3, which is not in the file"),
         ('kind,lure\n"weighing,1\n', "cannot be read"),
@@ -248,3 +248,40 @@ def test_json_that_cannot_be_taken_in_says_where_and_enters_nothing(twelve: Log,
 
 def test_decimals_of_the_bench_are_exact() -> None:
     assert Decimal(in_unit(0.0571, MASS)) == Decimal("57.1")
+
+
+def test_every_fault_of_a_table_is_told_at_once(twelve: Log) -> None:
+    table = ("kind,lure,stage,done,mass\nweighing,77,seeled,2026-13-01,9.5\nweighing,88,shaped,,45 g\n"
+             "weighing,1,shaped,2031-01-01,45 g\n")  # fmt: skip
+    with pytest.raises(BadShop) as found:
+        take_in(twelve, from_csv(table))
+    for words in ("row 2, stage: 'seeled'", "row 2, done: '2026-13-01'", "row 2, mass: '9.5' needs a unit",
+                  "row 2: gudgeon log list", "row 3: gudgeon log list", "row 4: 2031-01-01 is still to come"):
+        assert words in str(found.value)
+
+
+def test_a_row_that_looks_like_a_slip_is_questioned_and_nothing_entered(twelve: Log) -> None:
+    before = told(twelve)
+    rows_told = from_csv("kind,lure,stage,mass\nweighing,1,shaped,1 kg\nweighing,2,shaped,45 g\n")
+
+    def odd(log: Log, lure: int, record: object) -> list[str]:
+        return ["too heavy"] if lure == 1 else []
+
+    with pytest.raises(BadShop, match="row 2: too heavy\n  --sure"):
+        take_in(twelve, rows_told, odd)
+    assert told(twelve) == before
+    assert take_in(twelve, rows_told) == 2
+    again = from_json("".join(as_json(twelve, ("weighing",))))
+    assert take_in(twelve, again, odd) == 2  # what a log has told was questioned there
+
+
+def test_what_is_still_to_come_is_not_entered(twelve: Log) -> None:
+    with pytest.raises(BadShop, match="2031-01-01 is still to come"):
+        twelve.weigh(1, Weighing("shaped", Reading(0.045)), done="2031-01-01")
+
+
+def test_lures_are_begun_with_every_fault_told(twelve: Log) -> None:
+    with pytest.raises(BadShop) as found:
+        twelve.add_lures("Reed Gate glider", 0, board="B77")
+    assert "the count: 0" in str(found.value)
+    assert "none is called 'B77'" in str(found.value)

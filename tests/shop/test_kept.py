@@ -115,7 +115,7 @@ def test_mending_is_kept_too(desk: Path) -> None:
 
 def test_keeping_needs_a_lure_and_an_entry_that_keeps(desk: Path) -> None:
     for words, said in ((("check", "glider.toml", "--keep"), "with --lure"),
-                        (("log", "answer", "3"), "keeps no answer"), (("log", "answer", "99"), "there is none")):
+                        (("log", "answer", "3"), "keeps no answer"), (("log", "answer", "99"), "no such entry")):
         with pytest.raises(Refusal) as found:
             CliRunner().invoke(app, list(words), catch_exceptions=False)
         assert said in str(found.value)

@@ -248,7 +248,7 @@ def test_an_entry_is_corrected_once_and_for_a_reason(twelve: Log) -> None:
         twelve.correct(second, {"mass": Reading(0.0425)}, "again")
     with refused("a slip in the unit"):
         twelve.correct(second, {"mass": Reading(90.0)}, "misread")
-    with refused("there is none"):
+    with refused("the log has no such entry"):
         twelve.correct(4711, {}, "misread")
     assert twelve.correct(second, {}, "it was the day before", done="2026-05-02") > second
 

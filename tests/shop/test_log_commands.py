@@ -10,7 +10,7 @@ import pytest
 from typer.main import get_command
 from typer.testing import CliRunner
 
-from gudgeon.cli.main import app
+from gudgeon.cli.main import app, main
 from gudgeon.errors import Refusal
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -241,9 +241,10 @@ def test_a_stamp_on_a_sheet_finds_its_design_and_lures(desk: Path) -> None:
     assert said.startswith(f"{stamp} is Reed Gate glider, version 1.")
     assert "lures 1 to 2" in said
     assert (desk / "found.toml").read_bytes() == (desk / "examples" / "glider.toml").read_bytes()
-    assert run("log", "find", "0000").startswith("No pattern in the log has the stamp 0000.")
+    assert "no pattern has the stamp 0000" in refused("log", "find", "0000")
     assert "is no stamp" in refused("log", "find", "%")
-    assert "0 designs have that stamp" in refused("log", "find", "0000", "--out", "other.toml")
+    assert "no pattern has the stamp 0000" in refused("log", "find", "0000", "--out", "other.toml")
+    assert not (desk / "other.toml").exists()
 
 
 def test_a_check_uses_what_was_measured_of_a_lure(desk: Path) -> None:
@@ -351,3 +352,35 @@ def test_a_card_shows_everything_with_its_entry_again(desk: Path) -> None:
         ("photo", "1", "side.jpg"),
     ):  # fmt: skip
         assert run("log", *words).startswith("Entry ")
+
+
+def test_slips_of_the_hand_have_their_next_step(desk: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (desk / "slip.csv").write_text("kind,lure,stage,mass\nweighing,1,shaped,1 kg\n", encoding="utf-8")
+    assert "row 2: Whole 1000.0 g" in refused("log", "import", "slip.csv")
+    assert run("log", "import", "slip.csv", "--sure") == "1 entry from slip.csv is in the log.\n"
+    assert "no pattern has the stamp zzz" in refused("log", "find", "zzz")
+    assert "Grams, not ounces: 6.4 g?" in refused("log", "ballast", "2", "6.4 oz", "--hole", "front")
+    time = ("--distance", "4 ft", "--time", "12.4, 121, 12.6 s")
+    assert "The decimal point: 12.1 s?" in refused("log", "drop", "2", *time)
+    assert "watch: 121 s" in run("log", "drop", "2", *time, "--sure")
+    told = run("log", "correct", "6", "--set", "times = 12.4, 12.1, 12.6 s", "--why", "misread")
+    assert "times 12.4, 12.1, 12.6 s" in told
+    assert "--void, then enter it anew of lure 1" in refused("log", "correct", "7", "--set", "lure = 1", "--why", "x")
+    assert "write it like \"4 deg nose-down\"" in refused("log", "lies", "2", "nose down 4")
+    result = CliRunner().invoke(app, ["log", "weigh", "abc", "3 g", "--stage", "shaped"])
+    assert result.exit_code == 2
+    assert "'abc' is no number of the log" in result.output
+    monkeypatch.setattr("sys.argv", ["gudgeon", "log", "lies", "2", "-4 deg"])
+    with pytest.raises(SystemExit, match="2"):
+        main()
+    monkeypatch.setattr("sys.argv", ["gudgeon", "log", "lies", "2", "0 deg", "--leans", "-2 deg"])
+    with pytest.raises(SystemExit, match="0"):
+        main()
+
+
+def test_a_long_entry_stands_beside_its_number_and_a_number_with_its_unit(desk: Path) -> None:
+    run("log", "ballast", "2", "6.4 g", "--hole", "front", "--depth", "11 mm", "--bore", "7/16 in")
+    lines = CliRunner(env={"COLUMNS": "72", "NO_COLOR": "1"}).invoke(app, ["log", "history"]).output.splitlines()
+    assert lines[2].startswith("5  20")
+    assert lines[3].startswith("   ")
+    assert not any(line.endswith(("6.40", "11.0", "11.1")) for line in lines)

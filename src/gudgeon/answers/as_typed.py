@@ -13,16 +13,18 @@ from statistics import median
 
 from gudgeon.answers.as_weighed import as_measured, measured_entry
 from gudgeon.answers.assembly import assemble
+from gudgeon.answers.ballasting import ballasting
 from gudgeon.answers.evidence import readings
 from gudgeon.answers.finding import Finding
 from gudgeon.answers.saying import grams, plain, watch
 from gudgeon.answers.slips import parts_slip
 from gudgeon.design.model import Design
+from gudgeon.errors import Refusal
 from gudgeon.physics.spread import Estimate, around, root_sum_square
 from gudgeon.shop.entries import LureRecord, Of
 from gudgeon.shop.entry_checks import checked, named_as_drawn
 from gudgeon.shop.log import Log
-from gudgeon.shop.records import STEPS, WHOLE, Jug, Weighing
+from gudgeon.shop.records import STEPS, WHOLE, Ballast, Jug, Weighing
 from gudgeon.units import OUNCE, Measure
 
 FEWEST_TWINS = 3
@@ -33,6 +35,7 @@ _NEAR = 0.02
 _TELLING = 0.12  # an expectation no wider than this share tells figures changed over from mere chance
 _DOUBTED = 1.5  # half-widths, as a check doubts
 _DRIED = 0.01  # share of its weight that a piece may lose between two stages without a question
+_SOAKED = 0.6  # of the sealer's weight, twice what a design is unsure of it; a habit of our own
 _GRAM = 1e-3
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 
@@ -71,6 +74,7 @@ def doubts(log: Log, lure: int, seen: Seen, instead_of: int | None = None) -> tu
     record, design = log.lure(lure), log.design_of(lure)
     named_as_drawn(seen, design)
     record = replace(record, entries=tuple(entry for entry in record.entries if entry.root != instead_of))
+    record = _that_can_be(design, record)
     kin = record.lure.pattern
     twins = log.measured(Weighing, kin) if isinstance(seen, Weighing) else log.measured(Jug, kin)
     return questions(design, record, seen, twins)
@@ -85,11 +89,35 @@ def questions(
     """
     others = _by_place([one for one in twins if one.lure != record.lure.number])
     found = [*_unlike_twins(seen, others)]
-    if not found and len(others.get(_key(seen), ())) < FEWEST_TWINS:
+    is_alone = len(others.get(_key(seen), ())) < FEWEST_TWINS
+    if not found and is_alone:
         found = [*_unlike_drawing(design, record, seen)]
     if isinstance(seen, Weighing):
         found += [*_unlike_before(record, seen), *_unlike_parts(design, record, seen)]
+        found = found or ([*_unlike_leaded(design, record, seen)] if is_alone else [])
+    if found:
+        before = plain(_weighed_already(record, seen))
+        end = "" if not before or found[0].words.endswith(("?", ".")) else "."
+        found[0] = replace(found[0], words=f"{found[0].words}{end}{before}")
     return tuple(found)
+
+
+def _that_can_be(design: Design, record: LureRecord) -> LureRecord:
+    """The record; without its ballast where that does not go into the drawn holes, which a check tells."""
+    try:
+        assemble(as_measured(design, record).design)
+    except Refusal:
+        return replace(record, entries=tuple(one for one in record.entries if not isinstance(one.what, Ballast)))
+    return record
+
+
+def _weighed_already(record: LureRecord, seen: Seen) -> str:
+    """The entry to be corrected, where the same was weighed before."""
+    before = [(entry.number, one) for entry, one in record.of(type(seen)) if _key(one) == _key(seen)]
+    if not before:
+        return ""
+    number, last = before[-1]
+    return f" Entry {number} says {_short(_mass(last))} for the same; if that is wrong: gudgeon log correct {number}"
 
 
 def _mass(seen: Seen) -> float:
@@ -141,15 +169,46 @@ def _unlike_drawing(design: Design, record: LureRecord, seen: Seen) -> Iterator[
     if not drawn:
         return
     stage, _, fitted = _key(seen)
-    alike = {(stage, piece, fitted): Expected(found.value, max(_DOUBTED * found.spread, _LEAST),
+    soaked = _by_guess(design, seen)
+    alike = {(stage, piece, fitted): Expected(found.value, max(math.hypot(_DOUBTED * found.spread, soaked), _LEAST),
                                               max(found.spread, _NEAR * found.value))
              for piece, found in drawn.items()}  # fmt: skip
     expected, drawn_here = alike.pop(_key(seen)), drawn[seen.piece]
     if expected.likely(_mass(seen)):
         return
     slip = plain(_likely_slip(seen, expected, alike))
-    yield watch(f"{plain(_said(seen))}: drawing, wood and what was measured before lead one to expect "
+    yield watch(f"{plain(_said(seen))}: drawing, wood and what was measured before make it "
                 f"{{expected}}{slip}", expected=(drawn_here, Measure.MASS))  # fmt: skip
+
+
+def _by_guess(design: Design, seen: Seen) -> float:
+    """[kg] that the sealer may be off by besides, where no scale told it."""
+    sealer = design.sealer
+    if sealer is None or sealer.weight.spread is not None or STEPS[seen.stage] < STEPS["sealed"]:
+        return 0.0
+    return _SOAKED * sealer.weight.value
+
+
+def _unlike_leaded(design: Design, record: LureRecord, seen: Weighing) -> Iterator[Finding]:
+    """A weight with lead in it that no entry tells of: anything from no lead at all to twice what it needs."""
+    known, entry = as_measured(design, record).design, measured_entry(seen, design)
+    held = any(pocket.holds is not None and pocket.holds.value > 0.0 for pocket in known.pockets)
+    if entry is None or held or STEPS[seen.stage] < STEPS["leaded"]:
+        return
+    try:
+        lure = assemble(known)
+        lead = ballasting(known, lure).needed
+        bare = known.wood.model_copy(update={"blank_weight": None})
+        empty = readings(known.model_copy(update={"measured": (entry,), "wood": bare}), lure)[0]
+    except Refusal:
+        return
+    middle = empty.computed + float(empty.direction @ lure.knowledge.mean) + lead.value
+    unsure = math.hypot(_DOUBTED * lure.knowledge.half_width(empty.direction), _by_guess(design, seen))
+    expected = Expected(middle, lead.value + unsure, 0.5 * lead.value + unsure)
+    if not expected.likely(seen.mass.value):
+        yield watch(f"{plain(_said(seen))}: no lead is entered, and with what it needs it should weigh about "
+                    f"{{expected}}{plain(_likely_slip(seen, expected, {}))}",
+                    expected=(middle, Measure.MASS))  # fmt: skip
 
 
 def drawn_weights(design: Design, record: LureRecord, asked: Sequence[Seen]) -> dict[str, Estimate]:
@@ -209,7 +268,9 @@ def _unit_slips(mass: float) -> Iterator[tuple[str, float]]:
 
 
 def _digit_slips(mass: float) -> Iterator[tuple[str, float]]:
-    """Two neighbouring figures changed over."""
+    """Two neighbouring figures of a weight in grams changed over; of one typed in another unit none were."""
+    if not math.isclose(mass * 1e5, round(mass * 1e5), abs_tol=1e-3):
+        return
     text = _short(mass).split(" ")[0]
     for place in range(len(text) - 1):
         step = 2 if text[place + 1] == "." else 1

@@ -15,11 +15,13 @@ from gudgeon.answers.bench_lure import lake
 from gudgeon.answers.checked import Check
 from gudgeon.answers.dropping import timed_drop
 from gudgeon.answers.finding import Finding, worst_first
+from gudgeon.answers.log_faults import told_by_entry
 from gudgeon.answers.overall import overall
 from gudgeon.answers.saying import grams, note, watch
+from gudgeon.design.file import parse
 from gudgeon.design.model import Design, Measured, Pocket, Stage, Wood
 from gudgeon.design.table import Table
-from gudgeon.errors import BadDesign, BadShop, OutsideSource
+from gudgeon.errors import BadShop, Fault, OutsideSource
 from gudgeon.library.metals import material
 from gudgeon.library.woods import species
 from gudgeon.physics.spread import Estimate, around, root_sum_square
@@ -81,25 +83,19 @@ def as_weighed(design: Design, stamp: str, record: LureRecord) -> AsWeighed:
     design, stamp : of the file it is asked with
     raises        : BadDesign when the file cannot be built, BadShop when the lure of the log cannot, NoAnswer
     """
+    _same_pattern(design, record)
     made = as_measured(design, record)
-    check = _checked(design, made.design, record.lure.number)
+    assemble(design)  # where the file itself cannot be built, it is not the log that is to be looked at
+    with told_by_entry(record, "does not fit this file"):
+        check = overall(made.design)
     held = sum(check.drawn.held.values())
     missing = None
     if check.ballast is not None:
         missing = around(check.ballast.needed.value - held, check.ballast.needed.spread)
-    findings = worst_first([*check.findings, *made.findings, *_other_text(stamp, record)])
+    findings = (*_other_text(stamp, record), *worst_first([*check.findings, *made.findings]))
     called = f"{record.pattern.name}, version {record.pattern.version}"
     return AsWeighed(record.lure.number, called, replace(check, findings=findings), made.used,
                      _needs(design, record) if check.ballast else (), held, missing)  # fmt: skip
-
-
-def _checked(design: Design, measured: Design, number: int) -> Check:
-    """The check of a lure; where the file can be built and the lure cannot, it is the log that is to be looked at."""
-    try:
-        return overall(measured)
-    except BadDesign as refusal:
-        assemble(design)
-        raise BadShop(f"lure {number}, as the log has it, does not fit this file", refusal.faults) from None
 
 
 def as_measured(design: Design, record: LureRecord, until: int = _LAST) -> AsMeasured:
@@ -285,6 +281,15 @@ def _needs(design: Design, record: LureRecord) -> tuple[StageNeed, ...]:
         then = as_measured(design, record, STEPS[stage]).design
         found.append(StageNeed(stage, ballasting(then, assemble(then)).needed))
     return tuple(found)
+
+
+def _same_pattern(design: Design, record: LureRecord) -> None:
+    """Nothing, when a file is of the pattern that a lure was built from, of whatever version; raises BadShop."""
+    known = {record.pattern.name, parse(record.pattern.design, "the pattern").name}
+    if design.name not in known:
+        lure = f"lure {record.lure.number}"
+        words = f"is a {record.pattern.name}, and this file is '{design.name}', another pattern; check it with its own"
+        raise BadShop(f"{lure} was not built from this file", [Fault(lure, words)])
 
 
 def _other_text(stamp: str, record: LureRecord) -> tuple[Finding, ...]:

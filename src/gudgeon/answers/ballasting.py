@@ -11,7 +11,7 @@ from gudgeon.design.model import Aim, Design, Shot
 from gudgeon.errors import NoAnswer
 from gudgeon.library.drills import drill_for
 from gudgeon.library.metals import material
-from gudgeon.physics.loading import Choice, Load, Piece, Wish, best_load
+from gudgeon.physics.loading import LEAST, Choice, Load, Piece, Wish, best_load
 from gudgeon.physics.lure import Lure
 from gudgeon.physics.mass import MASS, MASS_X, MASS_Z, VOLUME, VOLUME_Z
 from gudgeon.physics.pocket import Fill, Pocket, fill, shot_packing
@@ -20,6 +20,7 @@ from gudgeon.physics.spread import Array, Estimate, around, smooth
 
 _PASSES = 5  # the ballast's centre moves with its length; by the third pass it has mostly settled
 _SETTLED = 2e-5  # kg
+_MET = 5e-5  # kg: what is put in is what is needed, where no more than this is between them
 _NEAR = 5e-3  # m: a moment is settled to what the settled mass makes on that arm
 _TILT = 0.009  # rad, half a degree: a tilt left that is worth another hole
 
@@ -66,7 +67,7 @@ class PocketLoad:
 class Ballasting:
     """The ballast that meets the aim, and what it leaves wrong.
 
-    needed      : [kg] that would meet the weight aim exactly, over all pockets, all told
+    needed      : [kg] that would meet the weight aim, over all pockets, all told; what is put in where that meets it
     put         : [kg] that this choice puts in
     pockets     : each pocket used
     excess_left : [kg] weight in water beyond the aim
@@ -106,8 +107,9 @@ def ballasting(design: Design, lure: Lure) -> Ballasting:
 
 def _settled(lure: Lure, wish: Wish, target: Target, free: set[str], bored: set[str] | None) -> Ballasting:
     """The best load once bores and ballast agree; `bored` as for `best_load`."""
-    load = best_load(wish, _pieces(lure, lure, free, ()), bored=bored)
-    bored = bored or {name for name, mass in load.masses.items() if mass > 0.0}
+    pieces = _pieces(lure, lure, free, ())
+    load = best_load(wish, pieces, bored=bored)
+    bored = bored or {piece.name for piece in pieces if load.masses[piece.name] > 0.5 * piece.least}
     for _ in range(_PASSES):
         pieces = _pieces(lure, _loaded(lure, load, ()), free, ())
         load = best_load(wish, pieces, bored=bored)
@@ -204,7 +206,7 @@ def _pieces(lure: Lure, loaded: Lure, free: set[str], shot: Sequence[Choice]) ->
         middling = replace(pocket, packing=sum(packing) / len(packing) or 1.0) if packing else pocket
         rise = _slope(lure, middling, near, step) if packing else slopes[0]
         once = pocket_sums(lure, middling, near) - rise * (near - held) - pocket_sums(lure, empty, held)
-        pieces.append(Piece(pocket.name, pocket.segment, slopes, once, room, packing))
+        pieces.append(Piece(pocket.name, pocket.segment, slopes, once, room, packing, 0.0 if held > 0.0 else LEAST))
     return tuple(pieces)
 
 
@@ -254,7 +256,7 @@ def _answer(before: Lure, after: Lure, target: Target, load: Load, *, in_shot: b
     worth = worth_inside(after)
     known = smooth(lambda s: put + (target.excess_at(s) - excess_mass(s, s[..., 8])) / worth, state, effects,
                    after.knowledge)  # fmt: skip
-    needed = around(max(known.value, 0.0), known.spread)
+    needed = around(put if abs(known.value - put) <= _MET else max(known.value, 0.0), known.spread)
     used = [pocket for pocket in after.pockets if after.held.get(pocket.name, 0.0) > 0.0]
     loads = tuple(_pocket_load(before, after, pocket, load) for pocket in used)
     spare = min(needed.spread, sum(load.add for load in loads))

@@ -172,16 +172,20 @@ def by_the_sum(pattern: Papers, blanks: Sequence[WeighedBlank]) -> Batch:
 
     raises : Refusal as `batching` does
     """
-    lure, design = pattern.check.lure, pattern.check.design
-    water = BenchWater(design.water.temperature, salinity_of(design.water))
-    state, effects = lure.state(lure.chosen(step=SHAPED))
-    volume, unsure = float(state[VOLUME]), lure.knowledge.half_width(effects[:, VOLUME])
-    like = BenchLure(Reading(float(state[MASS])), Reading(volume * water.density, unsure * water.density), None,
-                     by_table=False, parts=_parts(lure, volume), water=water, jug=water)  # fmt: skip
-    aim, plan = _aim(pattern, water.density)
+    like = bench_like(pattern.check.lure, pattern.check.design)
+    aim, plan = _aim(pattern, like.water.density)
     metal = material(pattern.holes[-1].material)
     return batch([one.weight for one in blanks], like, aim, Stuff(metal.name.lower(), metal.density), plan,
                  aside_beyond=ASIDE_BEYOND, called=[one.number for one in blanks])  # fmt: skip
+
+
+def bench_like(lure: Lure, design: Design) -> BenchLure:
+    """A drawn lure with its ballast in as bench sums see one: blank, the water it displaces, all else in parts."""
+    water = BenchWater(design.water.temperature, salinity_of(design.water))
+    state, effects = lure.state(lure.chosen(step=SHAPED))
+    volume, unsure = float(state[VOLUME]), lure.knowledge.half_width(effects[:, VOLUME])
+    return BenchLure(Reading(float(state[MASS])), Reading(volume * water.density, unsure * water.density), None,
+                     by_table=False, parts=_parts(lure, volume), water=water, jug=water)  # fmt: skip
 
 
 def _parts(lure: Lure, blank: float) -> tuple[BenchPart, ...]:
@@ -197,8 +201,12 @@ def _parts(lure: Lure, blank: float) -> tuple[BenchPart, ...]:
                 for pocket in lure.pockets for fill in (lure.fills[pocket.name],))  # fmt: skip
     density = sum(mass for item, mass in named if item.kind == "wood") / blank
     gone = bored - sum(mass for item, mass in named if item.kind == "slot") / density
-    half = 0.5 * weight
-    shows = BenchPart("what shows", Reading(half, 0.0), Stuff("parts", half / room), soaked=room <= 0.0)
+    half, mask = 0.5 * weight, lure.chosen()
+    for place, item in enumerate(lure.ledger.items):
+        mask[place] &= item.kind not in ("wood", "ballast", "hole", "slot")
+    unsure = lure.knowledge.half_width(lure.ledger.effects(mask)[:, MASS])
+    shows = BenchPart("what shows", Reading(half, unsure), Stuff("parts", half / room), soaked=room <= 0.0,
+                      better="weigh the parts")  # fmt: skip
     return (shows, BenchPart("what sits in holes", Reading(half, 0.0), Stuff("parts", half / gone), buried=True))
 
 

@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+import numpy as np
+
 from gudgeon.answers.cut_order import SquareStock
 from gudgeon.answers.harness_items import NAME as HARNESS
 from gudgeon.answers.harness_run import runs
@@ -13,8 +15,11 @@ from gudgeon.design.bench import Price
 from gudgeon.design.hardware import Fitting, Hinge, Hook
 from gudgeon.design.model import Coat, Design
 from gudgeon.physics.lure import Lure
+from gudgeon.physics.mass import MASS
+from gudgeon.physics.spread import Estimate
 from gudgeon.units import Measure
 
+TIMES = "x"  # before a size that goes with the one before it: long x high x wide
 _PER_WEIGHT = 0.1  # kg, what "100 g" buys
 _WEIGHED_OUT = ("ballast", "plug", "coat", "sealer", "glue")  # bought by weight, and summed over the pieces
 _NOT_BOUGHT = ("hole", "slot")  # wood taken away
@@ -44,7 +49,7 @@ class BillLine:
     material: what it is made of; empty where the maker does not tell
     count   : pieces; 0 when bought by weight
     each    : [kg] of one piece; of one lure's share when bought by weight
-    mass    : [kg] of them all
+    mass    : [kg] of them all      spread : its half-width
     cost    : of them all, in the maker's money; None without a price
     price   : the maker's own; None without one
     parts   : with their sizes
@@ -60,6 +65,7 @@ class BillLine:
     cost: float | None
     price: Price | None
     parts: tuple[BillPart, ...]
+    spread: float
 
 
 @dataclass(frozen=True)
@@ -68,7 +74,7 @@ class Purchase:
 
     words : what it is
     lines : their numbers in the bill
-    count : pieces; 0 when bought by weight      each, mass : [kg] as a line's
+    count : pieces; 0 when bought by weight      each, mass, spread : [kg] as a line's
     cost, price : as a line's
     """
 
@@ -80,6 +86,7 @@ class Purchase:
     cost: float | None
     price: Price | None
     parts: tuple[BillPart, ...]
+    spread: float
 
 
 @dataclass(frozen=True)
@@ -102,13 +109,16 @@ class Bill:
     unused: tuple[str, ...]
 
 
-def bill(design: Design, lure: Lure, lures: int = 1, stock: SquareStock | None = None) -> Bill:
+def bill(
+    design: Design, lure: Lure, lures: int = 1, stock: SquareStock | None = None, needed: Estimate | None = None
+) -> Bill:
     """The bill of one lure or more alike, ballast as it is to go in.
 
-    stock : what each blank is sawn from; not told when left out
+    stock  : what each blank is sawn from; not told when left out
+    needed : [kg] ballast of one lure, where it is still to be found
     """
     prices = {price.item.lower(): price for price in design.prices}
-    lines = tuple(_lines(design, lure, prices, lures, stock))
+    lines = tuple(_lines(design, lure, prices, lures, (stock, needed)))
     asked = {word.lower() for line in lines for word in (line.name, line.made_of)}
     return Bill(
         lures=lures, lines=lines, to_buy=tuple(_purchases(lines)),
@@ -119,9 +129,10 @@ def bill(design: Design, lure: Lure, lures: int = 1, stock: SquareStock | None =
 
 
 def _lines(
-    design: Design, lure: Lure, prices: dict[str, Price], lures: int, stock: SquareStock | None
+    design: Design, lure: Lure, prices: dict[str, Price], lures: int, told: tuple[SquareStock | None, Estimate | None]
 ) -> Iterable[BillLine]:
-    masses = _masses(design, lure)
+    stock, needed = told
+    masses, spreads = _masses(design, lure), _spreads(design, lure, needed)
     weighed_out = {_bought_as(design, item.name, item.kind) for item in lure.ledger.items if item.kind in _WEIGHED_OUT}
     described = _described(design, lure, stock)
     for number, (name, mass) in enumerate(masses.items(), start=1):
@@ -129,20 +140,39 @@ def _lines(
         count = 0 if name in weighed_out else lures
         price = prices.get(name.lower()) or prices.get(made_of.lower())
         cost = None if price is None else _cost(price, lures if count else 0, mass * lures)
-        yield BillLine(number, name, made_of, material, count, mass, mass * lures, cost, price, parts)
+        yield BillLine(number, name, made_of, material, count, mass, mass * lures, cost, price, parts,
+                       spreads[name] * lures)  # fmt: skip
 
 
 def _masses(design: Design, lure: Lure) -> dict[str, float]:
     """[kg] in one lure of each thing by what it is asked for by, the wood first."""
     masses, _ = lure.ledger.item_masses(lure.knowledge)
     found = {"wood": 0.0}
-    for item, mass in zip(lure.ledger.items, masses, strict=True):
-        if item.kind in _NOT_BOUGHT:
-            continue
+    for name, mass in zip(_asked_for(design, lure), masses, strict=True):
+        if name:
+            found[name] = found.get(name, 0.0) + float(mass)
+    return found
+
+
+def _asked_for(design: Design, lure: Lure) -> list[str]:
+    """What each item of the ledger is asked for by; empty for what is not bought."""
+    found = []
+    for item in lure.ledger.items:
         name = "wood" if item.kind == "wood" else item.name
         if item.kind in _WEIGHED_OUT:
             name = _bought_as(design, item.name, item.kind)
-        found[name] = found.get(name, 0.0) + float(mass)
+        found.append("" if item.kind in _NOT_BOUGHT else name)
+    return found
+
+
+def _spreads(design: Design, lure: Lure, needed: Estimate | None) -> dict[str, float]:
+    """Half-width [kg] of each of those masses; ballast still to be found is as unsure as what is needed of it."""
+    names, masses = np.array(_asked_for(design, lure)), _masses(design, lure)
+    found = {name: lure.knowledge.half_width(lure.ledger.effects(names == name)[:, MASS]) for name in masses}
+    if needed is not None:
+        metals = {pocket.material for pocket in design.pockets if pocket.free} & masses.keys()
+        whole = sum(masses[metal] for metal in metals)
+        found |= {metal: needed.spread * masses[metal] / whole for metal in metals if whole > 0.0}
     return found
 
 
@@ -194,8 +224,8 @@ def _sized(material: str, *sizes: tuple[str, float | None, Measure]) -> BillPart
 def _blank(species: str, stock: SquareStock | None) -> tuple[BillPart, ...]:
     if stock is None:
         return ()
-    return (_sized(species, ("weighed as shaped; square blank, long", stock.length, Measure.CUT),
-                   ("side view", stock.side, Measure.CUT), ("top view", stock.top, Measure.CUT)),)  # fmt: skip
+    return (_sized(species, ("weight as shaped; square blank", stock.length, Measure.CUT),
+                   (TIMES, stock.side, Measure.CUT), (TIMES, stock.top, Measure.CUT)),)  # fmt: skip
 
 
 def _fitting(fitting: Fitting) -> Described:
@@ -212,7 +242,7 @@ def _hook(hook: Hook) -> Described:
 
 
 def _coat(coat: Coat) -> BillPart:
-    return BillPart(coat.coats, "coat", coat.material or "", (("each", coat.thickness.value, Measure.WIRE),))
+    return BillPart(coat.coats, "coat", coat.material or "", (("each", coat.thickness.value, Measure.FILM),))
 
 
 def _plate_sizes(name: str, design: Design) -> Iterator[tuple[str, float | None, Measure]]:
@@ -252,7 +282,7 @@ def _purchases(lines: Iterable[BillLine]) -> Iterator[Purchase]:
         yield Purchase(words, tuple(line.number for line in group), sum(line.count for line in group),
                        first.each if first.count else sum(line.each for line in group),
                        sum(line.mass for line in group), sum(costs) if costs else None, first.price,
-                       first.parts if first.count else ())  # fmt: skip
+                       first.parts if first.count else (), sum(line.spread for line in group))  # fmt: skip
 
 
 def _cost(price: Price, count: int, mass: float) -> float:

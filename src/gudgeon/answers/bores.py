@@ -1,7 +1,7 @@
 """Ballast pockets as bores in the wood: where the bit goes in, how deep it may go, what it must keep clear of."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -60,14 +60,29 @@ def _pocket(bench: Bench, worked: Woodwork, table: str, drawn: DrawnPocket) -> P
         return None
     made = Pocket(drawn.name, owners[0], mouth.place, _INWARD[drawn.face], drawn.bore, room, drawn.plug,
                   ballast.density, plug.density, drawn.depth, drawn.packed or 1.0)  # fmt: skip
-    if drawn.holds is not None and drawn.holds.value > made.capacity * 1.001:
-        words = (
-            f"{1e3 * drawn.holds.value:.1f} g of {ballast.name} does not go in: the bore holds "
-            f"{1e3 * made.capacity:.1f} g under its plug with {_mm(drawn.wall)} of wood left"
-        )
-        bench.faults.append(Fault(f"{table}.holds", words))
-        return None
-    return made
+    if drawn.holds is None or drawn.holds.value <= made.capacity * 1.001:
+        return made
+    if drawn.depth is not None:
+        return _as_drilled(bench, f"{table}.holds", made, drawn.depth, drawn.holds.value, ballast.name)
+    words = (
+        f"{1e3 * drawn.holds.value:.1f} g of {ballast.name} does not go in: the bore holds "
+        f"{1e3 * made.capacity:.1f} g under its plug with {_mm(drawn.wall)} of wood left"
+    )
+    bench.faults.append(Fault(f"{table}.holds", words))
+    return None
+
+
+def _as_drilled(bench: Bench, place: str, made: Pocket, depth: float, mass: float, metal: str) -> Pocket | None:
+    """A hole drilled and filled already, its plug as thick as the ballast leaves it; depth : [m], mass : [kg]."""
+    brimful = replace(made, plug=0.0, room=max(made.room, depth)).capacity
+    if mass <= brimful * 1.001:
+        return replace(made, plug=depth * max(1.0 - mass / brimful, 0.0))
+    words = (
+        f"{1e3 * mass:.1f} g of {metal} does not go in: filled to the brim, {_mm(depth)} of this bore holds "
+        f"{1e3 * brimful:.1f} g"
+    )
+    bench.faults.append(Fault(place, words))
+    return None
 
 
 def _mm(length: float) -> str:

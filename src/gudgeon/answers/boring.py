@@ -1,7 +1,7 @@
 """Which hole for how much ballast: grams per millimetre of bore, and the depth, bit by bit; balls by weight."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gudgeon.answers.bench_lure import Stuff
 from gudgeon.answers.finding import Finding
@@ -19,6 +19,8 @@ BALLAST_BITS_INCH = ("3/16 in", "1/4 in", "5/16 in", "3/8 in", "7/16 in", "1/2 i
 BALLAST_BITS_METRIC = ("5 mm", "6 mm", "8 mm", "10 mm", "12 mm", "13 mm", "16 mm")
 BORE_SPREAD = INCH / 256  # half-width of a drilled hole's diameter
 BALL_SPREAD = 5e-5  # m, half-width of a shot's diameter from its label
+EASE = 1e-4  # m a bore is at least wider than a ball that is to drop in; common practice, no source
+SOFT = ("lead", "bismuth", "tin", "pewter")  # hammered or melted into a bore at the bench; common practice, no source
 LONGEST_BORE = 12.0  # times its width: deeper ones wander; common practice, no source
 
 
@@ -37,6 +39,8 @@ class Bores:
     """The depth of a bore for a ballast, for one bit or for those that suit.
 
     mass : [kg]     ball : [m] diameter of a ball of that mass     filled : share of the bore that is metal
+    whole : a round shot that drops in as it is: its bore is as deep as it is wide, and the depths of `bores` are those
+        that it fills once hammered or melted; none for a metal too hard for both
     """
 
     material: str
@@ -46,6 +50,26 @@ class Bores:
     ball: float
     bores: tuple[Bore, ...]
     warnings: tuple[Finding, ...]
+    whole: tuple[str, ...] = ()
+
+
+def ball_bores(width: Reading, material: Stuff, bits: Sequence[str] | None, usual: Sequence[str]) -> Bores:
+    """The bits a round shot drops into, and for a soft metal how deep a bore it fills.
+
+    width  : [m]     bits : as asked for; None for those of `usual` that are wide enough
+    raises : Refusal when it goes into none, or not into one that is asked for; OutsideSource as `bores`
+    """
+    wide = tuple(name for name in bits or usual if drill_named(name).diameter >= width.value + EASE)
+    narrow = [name for name in bits or () if name not in wide]
+    if narrow or not wide:
+        tight = narrow or [f"none of {', '.join(usual)}"]
+        words = f"a ball of {1e3 * width.value:.2f} mm wants a wider bit"
+        raise Refusal("the ball does not go in", [Fault("--bit", f"{name}: {words}") for name in tight])
+    mass = ball_mass(width, material)
+    found = bores(mass, material, wide)
+    soft = any(name in material.name for name in SOFT)
+    return replace(found, ball=width.value, whole=tuple(bore.bit for bore in found.bores),
+                   bores=found.bores if soft else (), warnings=found.warnings if soft else ())  # fmt: skip
 
 
 def bores(mass: Reading, material: Stuff, bits: Sequence[str], *, holes: int = 1, filled: float = 1.0) -> Bores:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from gudgeon.answers.bench_lure import FINE_SCALE, WATER, BenchLure, BenchWater, Stuff, checked, fall_drag
 from gudgeon.answers.finding import Finding, worst_first
-from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing
+from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing, numbers
 from gudgeon.answers.saying import grams, heavy_or_light, note, sinks_or_floats, watch, wrong
 from gudgeon.answers.sums import PlanArea, Rate, fall_rate
 from gudgeon.design.model import Uncertainty
@@ -27,7 +27,7 @@ CENTRES_SHARE = 0.25  # half-width of a distance between centres that was judged
 class Swap:
     """Another wood in the same shape with the same aim; masses [kg], densities [kg/m3].
 
-    per_gram : grams of lead to take out for each gram the blank is heavier
+    per_gram : grams of lead to take out for each gram the blank is heavier, from the old wood to the new
     """
 
     lead: Estimate
@@ -70,9 +70,20 @@ def wood_swap(
     wood = estimate(lambda n: blank(n) / old.volume(n), knowns)
     return Swap(
         lead=new, change=estimate(lambda n: needed(n) - n[_LEAD], knowns), blank=estimate(blank, knowns),
-        old_wood=estimate(old.wood, knowns), new_wood=wood, per_gram=1.0 / worth_inside(wood.value, material.density),
+        old_wood=estimate(old.wood, knowns), new_wood=wood,
+        per_gram=_per_gram(old, lead_now.value, wood.value, material.density),
         narrowing=narrowing(needed, knowns), warnings=_swap_warnings(new.value, lead_now.value, by_table),
     )  # fmt: skip
+
+
+def _per_gram(old: BenchLure, lead: float, wood: float, metal: float) -> float:
+    """Lead out per gram of blank, mean over the change; lead [kg] now, wood and metal [kg/m3].
+
+    Weight kept, V r0 + L0 (1 - r0 / m) = V r + L (1 - r / m), gives
+    (L0 - L) / (V r - V r0) = (1 - L0 / (V m)) / (1 - r / m)
+    """
+    volume = old.volume(numbers(old.knowns()))
+    return (1.0 - lead / (volume * metal)) / worth_inside(wood, metal)
 
 
 def _new_wood(blank: Reading | None, density: Reading | None, by_table: bool) -> Known:

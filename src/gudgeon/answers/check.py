@@ -18,6 +18,7 @@ from gudgeon.answers.sinking_rate import SinkingRate, sinking_rate
 from gudgeon.answers.timber import known_by
 from gudgeon.answers.troubles import troubles
 from gudgeon.answers.tubbing import tub_test
+from gudgeon.answers.unlikely import unlikely_weights
 from gudgeon.design.model import Design
 from gudgeon.errors import NoAnswer
 from gudgeon.physics.hull import lateral_area_split
@@ -43,6 +44,7 @@ def weighed(design: Design, drawn: Lure) -> Weighed:
     return Weighed(
         design=design, lure=lure, drawn=drawn, volume=smooth(lambda s: s[..., VOLUME], state, effects, lure.knowledge),
         ballast=ballast, rate=sinking_rate(state, effects, lure.knowledge, lure.falling), lying=lying(lure),
+        doubts=worst_first([*doubts(design, drawn), *unlikely_weights(design, drawn)]),
     )  # fmt: skip
 
 
@@ -56,6 +58,7 @@ def checked_further(first: Weighed) -> Check:
     pointed = "pointed" in (design.outline.nose, design.outline.tail)
     answer = Check(
         design=design, lure=lure, drawn=drawn, volume=first.volume, ballast=ballast, rate=rate, lying=first.lying,
+        doubts=first.doubts,
         finished_size=_size(lure, lure.shown - lure.build, pointed=pointed),
         bare_size=_size(lure, lure.shown, pointed=pointed), wood_density=wood, wood_known_by=known_by(design),
         blank=smooth(lambda s: s[..., MASS], blank, blank_effects, drawn.knowledge),
@@ -65,7 +68,9 @@ def checked_further(first: Weighed) -> Check:
         casting=_casting(design, rate), measurement=best_measurement(design, lure, leaded=_is_leaded(ballast)),
         widest_source=widest_source(lure), findings=(),
     )  # fmt: skip
-    return replace(answer, findings=worst_first([*troubles(answer), *doubts(design, drawn), *no_shot]))
+    slips = [doubt for doubt in first.doubts if doubt.gravity is Gravity.WRONG]
+    others = first.doubts[len(slips) :]
+    return replace(answer, findings=worst_first([*slips, *troubles(answer), *others, *no_shot]))
 
 
 def _in_shot(

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from gudgeon.answers.ballasting import Ballasting
 from gudgeon.answers.clearance import Clearance
 from gudgeon.answers.elsewhere import OtherWater
-from gudgeon.answers.finding import Finding
+from gudgeon.answers.finding import Finding, Gravity
 from gudgeon.answers.floating import Lying
 from gudgeon.answers.narrowing import Measurement
 from gudgeon.answers.pieces import PieceAnswer
@@ -47,6 +47,7 @@ class Weighed:
     drawn       : as it stands, with what is in its pockets now
     ballast     : what to put in; None when the maker leaves no pocket free
     rate        : float or sink with the ballast in
+    doubts      : what was measured or written that does not fit, the worst first
     """
 
     design: Design
@@ -56,6 +57,12 @@ class Weighed:
     ballast: Ballasting | None
     rate: SinkingRate
     lying: Lying
+    doubts: tuple[Finding, ...]
+
+    @property
+    def slip(self) -> Finding | None:
+        """What is hardly anything but a slip; the rest rests on it."""
+        return self.doubts[0] if self.doubts and self.doubts[0].gravity is Gravity.WRONG else None
 
 
 @dataclass(frozen=True)

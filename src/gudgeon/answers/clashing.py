@@ -92,7 +92,7 @@ def clashes(design: Design, lure: Lure, loads: Sequence[PocketLoad]) -> tuple[Cl
     """
     bores, hardware = pocket_bores(lure, loads), buried_hardware(design, lure, made_hinges(design, lure))
     near = nearest_pairs((*bores, *hardware), (), WOOD_BETWEEN)
-    found = [clash_of(pair) for pair in near if pair.apart.distance < WOOD_BETWEEN - TENTH]
+    found = [clash_of(pair, lure) for pair in near if pair.apart.distance < WOOD_BETWEEN - TENTH]
     found += [clash for clash in _to_skin(lure, hardware) if clash.distance < clash.wanted - TENTH]
     found += [clash for thing in hardware for clash in _to_faces(lure, thing) if clash.distance < clash.wanted - TENTH]
     found += _untold_shanks((*bores, *hardware), {(clash.what, clash.to) for clash in found})
@@ -150,27 +150,47 @@ def nearest_pairs(firsts: Sequence[Buried], others: Sequence[Buried], within: fl
     return tuple(Near(one, other, how) for (one, other), how in zip(pairs, found, strict=True))
 
 
-def clash_of(near: Near) -> Clash:
-    """A pair as a clash: what is easiest to move is told to be moved."""
+def clash_of(near: Near, lure: Lure) -> Clash:
+    """A pair as a clash: what is easiest to move is told to be moved, where it then still lies in its piece."""
     first, second = near.first, near.second
     if second.kind in _MOVABLE and first.kind not in _MOVABLE:
         first, second = second, first
-    mend, by = _mend(first, second, near.apart.distance)
+    mend, by = _mend(first, second, near.apart.distance, lure)
     is_ballast = "bore" in (first.kind, second.kind)
     return Clash(first.name, second.name, near.apart.place, near.apart.distance, WOOD_BETWEEN, mend, by, is_ballast)
 
 
-def _mend(first: Buried, second: Buried, distance: float) -> tuple[str, float]:
+def _mend(first: Buried, second: Buried, distance: float, lure: Lure) -> tuple[str, float]:
     if first.kind in _MOVABLE:
         axis = 0 if "skin" in first.opens and "front" not in first.opens and "rear" not in first.opens else 2
         way, by = shift(first, second, axis)
-        if by < _FURTHEST:
+        if by < _FURTHEST and _stays(first, axis, way * by, lure):
             words = ("toward the tail", "toward the nose") if axis == 0 else ("up", "down")
             return f"Move {plain(first.name)} {{by}} {words[way < 0.0]}{_or_else(first)}", by
+    for wire, other in ((first, second), (second, first)):
+        if wire.kind == "channel" and isinstance(wire.shape, Rod):
+            way, by = shift(wire, other, 2)
+            shallower = f", or make {plain(other.name)} as much shallower" if other.kind == "bore" else ""
+            return f"{'Raise' if way > 0.0 else 'Lower'} the harness by {{by}}{shallower}", by
+        if wire.kind == "channel" and other.kind == "bore":
+            return f"Drill {plain(other.name)} in from the back, short of the wire, or bore the harness's way", 0.0
     for thing in (first, second):
         if thing.kind in ("eye", "plate", "strap"):
             return f"Bury {plain(thing.name)} {{by}} less, or move it to another height", WOOD_BETWEEN - distance
+    if first.kind in _MOVABLE:
+        how = "Use a smaller bit, or drill" if first.kind == "bore" else "Make"
+        return f"{how} {plain(first.name)} {'less deep' if first.kind == 'bore' else 'shorter'}", 0.0
     return f"Move {plain(first.name)} or {plain(second.name)}", WOOD_BETWEEN - distance
+
+
+def _stays(thing: Buried, axis: int, by: float, lure: Lure) -> bool:
+    """Whether a thing moved along an axis, so far [m], still lies in its piece."""
+    moved = thing.shape.moved((by, 0.0, 0.0) if axis == 0 else (0.0, 0.0, by))
+    points = moved.points
+    if axis == 0:
+        piece = lure.segments[thing.piece]
+        return bool(points[:, 0].min() > piece.start + WOOD_BETWEEN and points[:, 0].max() < piece.stop - WOOD_BETWEEN)
+    return bool(walls(lure.hull, points.mean(axis=0, keepdims=True))[0] > 0.0)
 
 
 def _or_else(thing: Buried) -> str:

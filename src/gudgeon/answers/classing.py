@@ -74,3 +74,8 @@ def class_words(velocity: Estimate) -> str:
         return "floats to sinks"
     slow, fast = (low, high) if velocity.high > 0.0 else (high, low)
     return f"{slow.word} to {fast.word}"
+
+
+def middle_words(middle: str, word: str) -> str:
+    """The class of the middle of a range, as the limits of that class are labelled; word : of the whole range."""
+    return middle if middle == word else f"its middle, {middle}"

@@ -56,7 +56,7 @@ def clearances(design: Design, lure: Lure, loads: Sequence[PocketLoad]) -> tuple
     """
     walls = {pocket.name: pocket.wall for pocket in design.pockets}
     hardware = buried_hardware(design, lure, made_hinges(design, lure))
-    near = [_to_thing(pair) for pair in nearest_pairs(pocket_bores(lure, loads), hardware, _TOLD_WITHIN)]
+    near = [_to_thing(pair, lure) for pair in nearest_pairs(pocket_bores(lure, loads), hardware, _TOLD_WITHIN)]
     found: list[Clearance] = []
     for load in loads:
         wall = walls[load.name]
@@ -67,9 +67,9 @@ def clearances(design: Design, lure: Lure, loads: Sequence[PocketLoad]) -> tuple
     return tuple(found)
 
 
-def _to_thing(pair: Near) -> Clearance:
+def _to_thing(pair: Near, lure: Lure) -> Clearance:
     """To another bore, or to hardware; bores come first in a pair."""
-    clash = clash_of(pair) if pair.apart.distance < WOOD_BETWEEN - TENTH else None
+    clash = clash_of(pair, lure) if pair.apart.distance < WOOD_BETWEEN - TENTH else None
     name = pair.second.name
     pocket, distance = pair.first.own.removeprefix("pocket "), pair.apart.distance
     if clash is None:

@@ -13,6 +13,7 @@ from gudgeon.physics.spread import Array, Knowledge, around, nothing_measured, r
 from gudgeon.units import Measure, Reading
 
 _TAP = Reading(293.15, 5.0)  # K, water whose temperature was not noted
+_SLIP = 1.5  # times what is expected, or one part in it, and beyond twice the doubt: hardly anything but a slip
 _NO_SPREAD = 1e-9  # a scale that is never off still leaves the arithmetic a spread to divide by
 
 
@@ -27,6 +28,7 @@ class Evidence:
     words      : what was measured, for the maker
     measure    : what kind of number it is
     shown_per  : factor from these units to those of `measure`
+    is_amount  : it can be so many times too much, as a weight in water cannot
     """
 
     direction: Array
@@ -36,6 +38,7 @@ class Evidence:
     words: str
     measure: Measure = Measure.MASS
     shown_per: float = 1.0
+    is_amount: bool = True
 
 
 def weighed_up(knowledge: Knowledge, evidence: Sequence[Evidence]) -> Knowledge:
@@ -52,13 +55,15 @@ def doubts(design: Design, lure: Lure) -> tuple[Finding, ...]:
     for seen in readings(design, lure):
         expected = seen.computed + float(seen.direction @ knowledge.mean)
         unsure = knowledge.half_width(seen.direction)
-        if abs(seen.measured - expected) > 1.5 * root_sum_square([unsure, seen.spread]):
+        off = abs(seen.measured - expected) / root_sum_square([unsure, seen.spread])
+        if off > 1.5:
+            is_slip = off > 3.0 and seen.is_amount and not expected / _SLIP < seen.measured < expected * _SLIP
             scale = seen.shown_per
             found.append(
                 Finding(
-                    Gravity.WATCH,
-                    f"{seen.words}: measured {{measured}}, where drawing, wood and parts lead one to expect "
-                    "{expected}. The measured one is used. Look for a slip: ounces for grams, a part for the whole, "
+                    Gravity.WRONG if is_slip else Gravity.WATCH,
+                    f"{seen.words}: measured {{measured}}, where drawing, wood and parts make it {{expected}}. "
+                    "The measured one is used. Look for a slip: ounces for grams, a part for the whole, "
                     "air in the jug, a stage named wrongly.",
                     {
                         "measured": (scale * seen.measured, seen.measure),
@@ -138,4 +143,5 @@ def _drop(design: Design, lure: Lure, entry: Measured, rate: Reading, down: floa
     unsure_water = root_sum_square(list(water.effects.values())) * float(state[VOLUME])
     spread = root_sum_square([2.0 * excess * timing, unsure_water, _NO_SPREAD])
     computed = float(state[MASS] - water.density * state[VOLUME])
-    return Evidence(direction, computed, excess, spread, _words(entry, "Weight in water by the timed drop"))
+    words = _words(entry, "Weight in water by the timed drop")
+    return Evidence(direction, computed, excess, spread, words, is_amount=False)

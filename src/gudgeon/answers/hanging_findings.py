@@ -75,7 +75,7 @@ def _places(design: Design, hanging: Hanging) -> Iterator[Finding]:
         return
     ends = ((hanging.hooks[0], FRONT, "front"), (hanging.hooks[-1], REAR, "rear"))
     for hook, (low, high), which in ends:
-        share = hook.place[0] / design.length
+        share = round(hook.place[0] / design.length, 2)
         if low <= share <= high or (which == "rear" and share >= TAIL_END):
             continue
         other = " or at the tail end" if which == "rear" else ""

@@ -137,7 +137,7 @@ def _for_all(hung: Hung, link: Link) -> Link:
         return link
     wet = None if link.wet is None else _shared(hung, link.wet)
     words = f"{link.part.replace('its ', 'an eye, its ', 1)}"
-    mend = link.mend.replace("a through-wire", "a harness through the joint")
+    mend = link.mend.replace("a through-wire", "a wire along each piece, looped through each other in the gap")
     return Link(link.name, _where(hung), words, _shared(hung, link.load), link.standing, link.beyond_tested, mend,
                 link.numbers, wet)  # fmt: skip
 

@@ -8,6 +8,7 @@ from gudgeon.answers.hinge_items import part_masses
 from gudgeon.answers.hinge_made import Cutout, MadeHinge
 from gudgeon.answers.hinge_parts import made_hinge
 from gudgeon.answers.locking import Lock, lock
+from gudgeon.answers.unhinged import unhinged
 from gudgeon.design.model import Design
 from gudgeon.physics.lure import Lure
 
@@ -34,9 +35,13 @@ class HingeAnswer:
 
 @dataclass(frozen=True)
 class Hinging:
-    """Every hinge, and what to know about them, worst first."""
+    """Every hinge, and what to know about them and about joints without one, worst first.
+
+    idle : how many joints have no hinge that they can turn on
+    """
 
     hinges: tuple[HingeAnswer, ...]
+    idle: int
     findings: tuple[Finding, ...]
 
     @property
@@ -59,10 +64,11 @@ def hinging(design: Design, lure: Lure) -> Hinging:
     lure : assembled from the design, which refuses hinges of joints that are not there
     """
     answers: list[HingeAnswer] = []
-    findings: list[Finding] = []
+    idle = list(unhinged(design, lure))
+    findings: list[Finding] = [*idle]
     for hinge, made in zip(design.hinges, made_hinges(design, lure), strict=True):
         held = lock(design, lure, hinge, made) if hinge.locked_by is not None else None
         answers.append(HingeAnswer(made, hinge.kind, part_masses(hinge, made), held))
         findings += hinge_findings(made, lure)
         findings += [] if held is None else held.findings
-    return Hinging(tuple(answers), worst_first(findings))
+    return Hinging(tuple(answers), len(idle), worst_first(findings))

@@ -1,6 +1,7 @@
 """What the maker should know of what holds: what lets go too soon, what cannot be told, what had to be assumed."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from gudgeon.answers.finding import Finding
 from gudgeon.answers.links import Hold
@@ -30,7 +31,7 @@ def holding_findings(
     found += [*_untold(holds), *_assumed(holds), *_stretched(holds)]
     if weak and not wire.fitted and wire.single is not None:
         found.append(note("a single through-wire of {wire} stainless spring wire, in a channel {channel} wide, holds "
-                          "{holds} and takes the wood and the hinges out of the pull",
+                          "{holds} and takes the wood out of the pull",
                           wire=(wire.single.wire, Measure.WIRE), channel=(wire.single.channel, Measure.CUT),
                           holds=(wire.single.holds, Measure.FORCE)))  # fmt: skip
     lightest = min(one.value for one in gravity)
@@ -38,7 +39,7 @@ def holding_findings(
         found.append(note("wood of {density} is under {least}: the trade runs a wire through wood this light, "
                           "whatever the sum says", density=(lightest * _DENSITY_OF_TABLE, Measure.DENSITY),
                           least=(LIGHT_WOOD, Measure.DENSITY)))  # fmt: skip
-    return found
+    return [replace(finding, words=f"{finding.words.removesuffix('.')}.") for finding in found]
 
 
 def _weak(hold: Hold, pulls: Mapping[str, Sequence[str]], line: float | None, drag: float | None) -> Finding | None:

@@ -44,7 +44,7 @@ def _plug(bench: FixBench, at: float, arm: float, words: str, offset: float = 0.
             mass, made, lure = found
             depth = lure.fills[made[0].pockets[-1].name].depth
             what = note(words, mass=(mass, Measure.MASS), at=(at, Measure.CUT), bore=(bore, Measure.CUT),
-                        depth=(depth, Measure.CUT), aside=(abs(offset), Measure.CUT))  # fmt: skip
+                        depth=(depth, Measure.BORE), aside=(abs(offset), Measure.CUT))  # fmt: skip
             yield Proposal(what, made[0], lure)
             return
 

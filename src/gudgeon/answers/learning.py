@@ -113,7 +113,8 @@ class Habit:
 
     kind    : one of KINDS      of : which wood, recipe or material; "" where there is only one
     book    : None where no book says anything
-    mine    : the mean of all groups        coming : of the next board, run or pattern, which was not measured yet
+    mine    : the mean of all groups; where there is one only, what that one says: the book makes no shop
+    coming  : of the next board, run or pattern, which was not measured yet
     between, within : half-widths from group to group, and of one to the next, as shares
     groups  : with the most records first
     slips   : records that are left out, for they look like slips
@@ -218,7 +219,8 @@ def _habit(kind: str, of: str, records: Sequence[Noted]) -> Habit:
     groups = [Group(name, _told(own), count) for (name, count), own in zip(counts.items(), found.groups, strict=True)]
     slips = tuple(one for one, counted in zip(records, found.counted.tolist(), strict=True) if counted < _SLIP)
     return Habit(
-        kind=kind, of=of, book=book, mine=_told(found.middle), coming=_told(found.fresh),
+        kind=kind, of=of, book=book, mine=groups[0].value if len(groups) == 1 else _told(found.middle),
+        coming=_told(found.fresh),
         between=2.0 * found.between, within=2.0 * found.within,
         groups=tuple(sorted(groups, key=lambda group: -group.records)), slips=slips,
         records=len(records) - len(slips),

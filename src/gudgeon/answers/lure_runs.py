@@ -2,30 +2,28 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from gudgeon.answers.aiming import Target, target_of
+from gudgeon.answers.as_weighed import as_measured, measured_entry
 from gudgeon.answers.assembly import assemble
 from gudgeon.answers.ballasting import ballasting
+from gudgeon.answers.batch_papers import bench_like
 from gudgeon.answers.batching import Batch, Drilling, batch
-from gudgeon.answers.bench_lure import BenchLure, BenchPart, BenchWater, Stuff, lake, stuff
+from gudgeon.answers.bench_lure import fall_drag, stuff
 from gudgeon.answers.finding import Finding, worst_first
 from gudgeon.answers.saying import note, watch
 from gudgeon.answers.stage_weights import stage_weights
 from gudgeon.answers.sums import BenchAim, PlanArea
-from gudgeon.answers.water_state import salinity_of
 from gudgeon.design.model import Design
-from gudgeon.physics.lure import SHAPED, Lure
-from gudgeon.physics.mass import MASS, VOLUME
+from gudgeon.physics.sinking import excess_for
 from gudgeon.shop.entries import LureLine
 from gudgeon.shop.log import Log
 from gudgeon.shop.records import STEPS, WHOLE, Jug, Pattern, Weighing
-from gudgeon.units import Reading
+from gudgeon.units import Density, Reading
 
 FEWEST = 3  # lures of either run, before two runs are set against each other
 _FAR = 2.0  # times the spread of a mean, as the least that tells two runs apart
-_NOT_ON = ("wood", "hole", "ballast", "plug")
-_TAP = 293.15  # K
-_METAL = 7850.0  # kg/m3; of what displaces nothing it plays no part
 _BLANKS = ("shaped", "drilled", "sealed")
 
 
@@ -135,16 +133,36 @@ def _blanks(log: Log, pattern: int, run: int, weights: dict[int, float], drillin
     """The lead for each blank, by the pattern's design and the run's own dunks."""
     if len(weights) < 2:
         return None
-    design = log.design_at(pattern)
+    design = _of_run(log, pattern, run, weights)
     drawn = assemble(design)
-    dunks = [one.what.displaced.value for one in log.measured(Jug, pattern, run, 1000)
-             if one.what.piece == WHOLE and one.what.stage in _BLANKS and one.what.fitted is None]  # fmt: skip
-    aim, plan = _aim(design), PlanArea(Reading(drawn.falling.plan_area), _drag(design))
+    filled, target = drawn, target_of(design.aim, drawn)
+    if any(pocket.free for pocket in design.pockets):
+        ballast = ballasting(design, drawn)
+        filled, target = ballast.lure, ballast.target
     numbers = sorted(weights)
     blanks = [Reading(weights[number]) for number in numbers]
-    material = next((pocket.material for pocket in design.pockets if pocket.free), "lead")
-    return batch(blanks, _like(design, drawn, dunks), aim, stuff(material), plan, drilling=drilling,
-                 called=numbers)  # fmt: skip
+    metal = next((pocket.material for pocket in design.pockets if pocket.free), "lead")
+    like = bench_like(filled, design)
+    return batch(blanks, like, _aim(design), stuff(metal), _plan(design, target, like.water.density),
+                 drilling=drilling, called=numbers)  # fmt: skip
+
+
+def _of_run(log: Log, pattern: int, run: int, weights: dict[int, float]) -> Design:
+    """The pattern's design with the run's wood, its mean blank and its mean dunk of a stage; its pockets empty."""
+    design = log.design_at(pattern)
+    wood = as_measured(design, log.lure(min(weights)), 0).design.wood
+    mean = sum(weights.values()) / len(weights)
+    dunks: dict[str, list[Jug]] = {}
+    for one in log.measured(Jug, pattern, run, 1000):
+        if one.what.piece == WHOLE and one.what.stage in _BLANKS and one.what.fitted is None:
+            dunks.setdefault(one.what.stage, []).append(one.what)
+    told = [replace(own[0], displaced=Reading(sum(one.displaced.value for one in own) / len(own)))
+            for own in dunks.values()]  # fmt: skip
+    return design.model_copy(update={
+        "wood": wood.model_copy(update={"blank_weight": Reading(mean)}),
+        "measured": tuple(made for one in told if (made := measured_entry(one, design)) is not None),
+        "pockets": tuple(one.model_copy(update={"holds": None}) for one in design.pockets),
+    })  # fmt: skip
 
 
 def _aim(design: Design) -> BenchAim:
@@ -152,39 +170,11 @@ def _aim(design: Design) -> BenchAim:
     return BenchAim(velocity=rate, reserve=design.aim.reserve or 0.0)
 
 
-def _drag(design: Design) -> Reading | None:
-    own = design.coefficients
-    return None if own.fall_drag is None else Reading(own.fall_drag, own.fall_drag_spread)
-
-
-def _like(design: Design, drawn: Lure, dunks: Sequence[float]) -> BenchLure:
-    """A lure of the pattern as bench sums see one: a blank, the water it displaces, all that goes on it as one part.
-
-    Plugs, and the wood that they take the place of, count with what goes on.
-    """
-    water = BenchWater(design.water.temperature, salinity_of(design.water))
-    jug = lake(Reading(_TAP))
-    blank = drawn.chosen(step=SHAPED)
-    volume = float(drawn.state(blank)[0][VOLUME])
-    spread = drawn.knowledge.half_width(drawn.ledger.effects(blank)[:, VOLUME])
-    displaced = Reading(sum(dunks) / len(dunks)) if dunks else Reading(volume * jug.density, spread * jug.density)
-    filled = ballasting(design, drawn).lure if any(pocket.free for pocket in design.pockets) else drawn
-    mask = filled.chosen()
-    for place, item in enumerate(filled.ledger.items):
-        mask[place] &= item.kind not in _NOT_ON
-    masses, volumes = filled.ledger.item_masses(filled.knowledge)
-    mass = float(masses[mask].sum()) + _plugs(filled)
-    room = float(volumes[mask].sum())
-    unsure = drawn.knowledge.half_width(filled.ledger.effects(mask)[:, MASS])
-    mixed = Stuff("mixed", mass / room if room > 0.0 else _METAL)
-    rest = BenchPart("all that goes on", Reading(mass, unsure), mixed, soaked=room <= 0.0, better="weigh the parts")
-    return BenchLure(Reading(0.0), displaced, None, by_table=False, parts=(rest,), water=water, jug=jug)
-
-
-def _plugs(filled: Lure) -> float:
-    """[kg] of the plugs, less the wood of the bores beyond what the ballast itself takes the place of."""
-    total = 0.0
-    for pocket in filled.pockets:
-        bored = filled.fills[pocket.name]
-        total += bored.plug_mass - filled.wood_density * (bored.removed - bored.mass / pocket.ballast_density)
-    return total
+def _plan(design: Design, target: Target, water: Density) -> PlanArea | None:
+    """The area that wants the drawn lure's weight in water for the rate aimed at."""
+    own, rate = design.coefficients, design.aim.rate
+    if not rate:
+        return None
+    drag = None if own.fall_drag is None else Reading(own.fall_drag, own.fall_drag_spread)
+    per_area = excess_for(rate, water, fall_drag(drag).value)
+    return PlanArea(Reading(abs(target.excess) / per_area), drag)

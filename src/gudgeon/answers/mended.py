@@ -150,7 +150,7 @@ def _pitch_spread(seen: AsSeen, lever: Estimate, now: float, known: float | None
 
 def side_effects(goal: str, now: After, then: After, design: Design, *, is_undone: bool) -> tuple[Finding, ...]:
     """What a change does besides mending, worst first; goal : of the symptom."""
-    found = [*_floats_or_sinks(goal, now, then), *_rate(goal, now, then), *_attitude(goal, now, then, design),
+    found = [*_floats_or_sinks(goal, now, then), *_rate(goal, now, then, design), *_attitude(goal, now, then, design),
              *_upright(now, then, design), *_elsewhere(now, then), *_casting(now, then, design)]  # fmt: skip
     if not is_undone:
         found.append(note("it cannot be undone"))
@@ -164,7 +164,7 @@ def _floats_or_sinks(goal: str, now: After, then: After) -> Iterator[Finding]:
     yield wrong(f"then it {does}, {{by}} {by}", by=(abs(then.excess.value), Measure.MASS))
 
 
-def _rate(goal: str, now: After, then: After) -> Iterator[Finding]:
+def _rate(goal: str, now: After, then: After, design: Design) -> Iterator[Finding]:
     before, after = now.velocity.value, then.velocity.value
     if goal == "rate" or before * after <= 0.0 or abs(after / before - 1.0) <= RATE_WITHIN:
         return
@@ -172,9 +172,22 @@ def _rate(goal: str, now: After, then: After) -> Iterator[Finding]:
     how = "faster" if abs(after) > abs(before) else "slower"
     kind = class_of(after).word
     other = f": a {kind}" if class_of(before).word != kind else ""
-    yield watch(f"it {verb} {how}, {{after}} where it was {{before}}{other}",
-                after=(exactly(1.0 / abs(after)), Measure.TIME_PER_FOOT),
-                before=(exactly(1.0 / abs(before)), Measure.TIME_PER_FOOT))  # fmt: skip
+    straddled = now.velocity.low < 0.0 < now.velocity.high
+    was = "where it might float or sink before" if straddled else "where it was {before}"
+    told = {"after": after} if straddled else {"before": before, "after": after}
+    rates = {name: (exactly(1.0 / abs(rate)), Measure.TIME_PER_FOOT) for name, rate in told.items()}
+    wanted = design.aim.rate if (design.aim.does == "sinks") == (after > 0.0) else None
+    if wanted is not None and _leaves(wanted, abs(before), abs(after)):
+        yield wrong(f"it {verb} {how}, {{after}} {was}; {{wanted}} is asked for", **rates,
+                    wanted=(exactly(1.0 / wanted), Measure.TIME_PER_FOOT))  # fmt: skip
+        return
+    yield watch(f"it {verb} {how}, {{after}} {was}{other}", **rates)
+
+
+def _leaves(wanted: float, before: float, after: float) -> bool:
+    """Whether a rate [m/s] goes from the one asked for: further than it was, or past it to the other side."""
+    was, off = before / wanted - 1.0, after / wanted - 1.0
+    return abs(off) > RATE_WITHIN and (abs(off) > abs(was) or off * was < 0.0)
 
 
 def _attitude(goal: str, now: After, then: After, design: Design) -> Iterator[Finding]:

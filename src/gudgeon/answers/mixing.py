@@ -9,7 +9,7 @@ from gudgeon.answers.waters import degrees_68_to_39_fahrenheit, warmth_per_100_c
 from gudgeon.errors import Fault, Refusal
 from gudgeon.physics.immersion import light_share
 from gudgeon.physics.spread import Estimate
-from gudgeon.units import Reading
+from gudgeon.units import Measure, Reading
 
 HEAP = 0.62  # share of a loose scoop of bubbles that is bubbles; random loose packing of spheres, 0.56 to 0.64
 POURS_TO = 0.45  # share by volume from which the mix is a thick cream; common practice, no source
@@ -96,8 +96,10 @@ def _warnings(share: float, wanted: float, volume: float | None) -> tuple[Findin
         found.append(watch("close to the pourable limit: like thick cream, for an open mould and a wide sprue"))
     lift = _cold_lift(volume or 1e-4)
     size = "the body" if volume else "100 cm3"
-    found.append(note(f"cold water lifts a resin body less than a wooden one: from 68 to 39 F {size} loses "
-                      f"{grams(lift)} of lift where wood gains a little; retune a suspender"))  # fmt: skip
+    warm, cold = (water.temperature.value for water in degrees_68_to_39_fahrenheit())
+    found.append(note("cold water lifts a resin body less than a wooden one: from {warm} to {cold} "
+                      f"{size} loses {grams(lift)} of lift where wood gains a little; retune a suspender",
+                      warm=(warm, Measure.TEMPERATURE), cold=(cold, Measure.TEMPERATURE)))  # fmt: skip
     if wanted < 500.0:
         found.append(watch("below about 0.5 g/cm3 cured bubbles and resin crumble at the edges"))
     return worst_first(found)

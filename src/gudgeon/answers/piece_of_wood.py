@@ -48,6 +48,7 @@ class Count:
     count, clear : in all, and those that no flaw touches
     along, rows  : end to end, and side by side with those through the thickness, at the narrower end
     side_on      : what the side view is drawn on
+    is_tight     : it gives one only, without all of the allowance: as the lure lies on it
     """
 
     count: int
@@ -55,6 +56,7 @@ class Count:
     along: int
     rows: tuple[int, int]
     side_on: SideOn
+    is_tight: bool = False
 
 
 @dataclass(frozen=True)
@@ -103,7 +105,9 @@ def piece_of_wood(design: Design, lure: Lure, waiting: str = "") -> PieceOfWood:
     found = [*_fit_findings(board, fit, need), *(_hit_finding(hit) for hit in fit.hits), *_joint_findings(design, lure)]
     answer = PieceOfWood(board, wood.length, float((body.high - body.low).max()), 2.0 * float(body.half.max()), need,
                          fit, count, (), ())  # fmt: skip
-    found += _count_findings(answer)
+    if answer.fits and count.count == 0:
+        count = Count(1, 0 if fit.hits else 1, 1, (1, 1), fit.way.side_on, is_tight=True)
+    found += _count_findings(count)
     steps = cut_order(design, lure, SquareStock(need.length, need.side, need.top, fit), waiting)
     return PieceOfWood(board, answer.length, answer.depth, answer.width, need, fit, count, steps, worst_first(found))
 
@@ -248,9 +252,10 @@ def _joint_findings(design: Design, lure: Lure) -> Iterator[Finding]:
                         gap=(gap, Measure.CUT), more=(board.kerf - gap, Measure.CUT))  # fmt: skip
 
 
-def _count_findings(answer: PieceOfWood) -> Iterator[Finding]:
-    count = answer.count
-    if count.count and count.clear < count.count:
+def _count_findings(count: Count) -> Iterator[Finding]:
+    if count.count == 1 and count.clear == 0 and not count.is_tight:
+        yield note("the one square blank this board gives is touched by a flaw")
+    elif count.count > 1 and count.clear < count.count:
         touched = count.count - count.clear
         which = "one of them is" if touched == 1 else f"{touched} of them are"
         yield note(f"of the {count.count} square blanks this board gives, {which} touched by a flaw")

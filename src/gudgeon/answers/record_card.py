@@ -64,7 +64,8 @@ def _drawn(design: Design, record: LureRecord) -> tuple[Papers | None, str]:
         try:
             return papers(check(tried.model_copy(update={"pockets": closed}))), why
         except Refusal as refusal:
-            why = "; ".join([refusal.heading, *(str(fault) for fault in refusal.faults)])
+            told = "; ".join(fault.words for fault in refusal.faults)
+            why = f"{refusal.heading}: {told}" if told else refusal.heading
     return None, why
 
 

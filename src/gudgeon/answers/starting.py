@@ -104,6 +104,7 @@ class _Filling:
     <12>  a length [mm] that grows with the body     <=2>  one that does not     <~12>  a bore, to the nearest bit
     <*0.7> grams that grow with its cube             <wire>  of its eyes, by its length
     <hook 90>  the largest treble of which two clear each other where they come as near as this, which grows
+    <water 15> a temperature [C], in F where lengths are in inches
     <eye 15>   grams of an eye of that wire with a shank of this, which grows
     """
 
@@ -119,6 +120,8 @@ class _Filling:
             return self.first_hook
         if words == "wire":
             return f"{self.wire()[0]:g} mm" if self.units == "mm" else f"{self.wire()[1]} in"
+        if what == "water":
+            return f"{told} C" if self.units == "mm" else f"{round(1.8 * float(told) + 32.0)} F"
         if what == "hook":
             return self.hook(ratio * float(told) / 1000.0)
         if what == "eye":

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from gudgeon.answers.checked import Check
-from gudgeon.answers.finding import Finding, Gravity
+from gudgeon.answers.finding import Finding, Gravity, Number
 from gudgeon.answers.pieces import ALIKE_WITHIN
 from gudgeon.answers.saying import plain
 from gudgeon.library.cautions import sensitising
@@ -15,11 +15,14 @@ _DEGREE = math.pi / 180.0
 _TILT_TOLERATED = 5.0 * _DEGREE  # common practice, no source
 _LIST_TOLERATED = 2.0 * _DEGREE
 _HALF_GRAM = 5e-4
+_TILT_TOLD = 0.5 * _DEGREE
+_PLUG_TOLD = 5e-5  # m: a plug thinner by less is as drawn
+_FULL = 1e-4  # kg: less room than this is none
 
 
 def troubles(answer: Check) -> list[Finding]:
     """Every finding of a check, in no order."""
-    found = [*_weight(answer), *_class(answer), *_attitude(answer), *_upright(answer), *_bores(answer)]
+    found = [*_weight(answer), *_class(answer), *_attitude(answer), *_upright(answer), *_bores(answer), *_plugs(answer)]
     return [*found, *_pieces(answer), *_waters(answer), *_casting(answer), *_wood(answer)]
 
 
@@ -55,6 +58,24 @@ def _weight(answer: Check) -> Iterator[Finding]:
             "The pockets hold {short} too little for the aim. Wider or deeper bores, another pocket, a denser metal.",
             {"short": (-left, Measure.MASS)},
         )
+    elif abs(left) > max(_FULL, answer.rate.excess.spread):
+        yield Finding(
+            Gravity.WATCH,
+            f"{{left}} {'heavier' if left > 0.0 else 'lighter'} in water than the aim asks: {_why_off(answer, left)}",
+            {"left": (abs(left), Measure.MASS)},
+        )
+
+
+def _why_off(answer: Check, left: float) -> str:
+    """What keeps the ballast from the weight [kg] aimed at, and what would help."""
+    free = {pocket.name for pocket in answer.design.pockets if pocket.free}
+    has_room = any(pocket.capacity - answer.lure.held.get(pocket.name, 0.0) > _FULL
+                   for pocket in answer.lure.pockets if pocket.name in free)  # fmt: skip
+    if left < 0.0 and not has_room:
+        return "its free holes are full. Wider or deeper bores, another pocket, a denser metal."
+    if left > 0.0 and answer.lure.held == answer.drawn.held:
+        return "that much is in it already. Take ballast out, or lighter hardware."
+    return "with the holes where they are, the weight and the attitude do not come right together. Move a hole."
 
 
 def _class(answer: Check) -> Iterator[Finding]:
@@ -81,9 +102,17 @@ def _attitude(answer: Check) -> Iterator[Finding]:
         way = "nose-up" if pitch.value > 0.0 else "nose-down"
         yield Finding(
             Gravity.WRONG,
-            f"Lies {{pitch}} {way} where {{wanted}} is asked for. "
+            f"Lies {{pitch}} {way} where {_asked(wanted)[0]} is asked for. "
             + ("Ballast or a heavier hook further forward." if off > 0.0 else "Ballast or a heavier hook further aft."),
-            {"pitch": (abs(pitch.value), Measure.ANGLE), "wanted": (wanted, Measure.ANGLE)},
+            {"pitch": (abs(pitch.value), Measure.ANGLE)} | _asked(wanted)[1],
+        )
+    elif abs(off) > max(_TILT_TOLD, pitch.spread):
+        way, end = ("up", "forward") if off > 0.0 else ("down", "aft")
+        yield Finding(
+            Gravity.WATCH,
+            f"Lies {{off}} more nose-{way} than the aim asks: no free hole far enough {end} has room for it. Move a "
+            f"hole {end}, or hang a heavier hook there.",
+            {"off": (abs(off), Measure.ANGLE)},
         )
     elif pitch.spread > _TILT_TOLERATED:
         yield Finding(
@@ -100,6 +129,13 @@ def _attitude(answer: Check) -> Iterator[Finding]:
             f"Lists {{list}} to the {side}: weight off the middle. Move ballast or fittings to the middle plane.",
             {"list": (abs(lists), Measure.ANGLE)},
         )
+
+
+def _asked(wanted: float) -> tuple[str, dict[str, Number]]:
+    """An attitude [rad] in words, and the number in them."""
+    if abs(wanted) < 0.5 * _TILT_TOLD:
+        return "level", {}
+    return "{wanted} " + ("nose-up" if wanted > 0.0 else "nose-down"), {"wanted": (abs(wanted), Measure.ANGLE)}
 
 
 def _upright(answer: Check) -> Iterator[Finding]:
@@ -146,6 +182,19 @@ def _bores(answer: Check) -> Iterator[Finding]:
                    "by": clearance.by}  # fmt: skip
         told = {name: (value, Measure.LENGTH) for name, value in numbers.items() if f"{{{name}}}" in words}
         yield Finding(Gravity.WRONG if meets else Gravity.WATCH, words, told)
+
+
+def _plugs(answer: Check) -> Iterator[Finding]:
+    """Holes drilled and filled already that leave less for the plug than is drawn."""
+    wanted = {pocket.name: pocket.plug for pocket in answer.design.pockets}
+    for pocket in answer.drawn.pockets:
+        if pocket.plug < wanted[pocket.name] - _PLUG_TOLD:
+            yield Finding(
+                Gravity.WATCH,
+                f"The plug of the {plain(pocket.name)} hole is {{plug}}, not {{wanted}}: with its ballast in, the hole "
+                "as drilled leaves no more. See that it closes the hole.",
+                {"plug": (pocket.plug, Measure.LENGTH), "wanted": (wanted[pocket.name], Measure.LENGTH)},
+            )
 
 
 def _pieces(answer: Check) -> Iterator[Finding]:

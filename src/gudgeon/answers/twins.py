@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from gudgeon.answers.as_weighed import as_measured
 from gudgeon.answers.finding import Finding, worst_first
+from gudgeon.answers.log_faults import told_by_entry
 from gudgeon.answers.saying import note, watch
 from gudgeon.answers.sinking_rate import SinkingRate, sinking_rate
 from gudgeon.answers.twin_differences import Difference, Pair
@@ -16,7 +17,7 @@ from gudgeon.answers.twin_effects import Reference, reference
 from gudgeon.answers.twin_facts import Body, body_of
 from gudgeon.answers.twin_words import cautions, told, unmeasured
 from gudgeon.design.model import Design
-from gudgeon.errors import BadDesign, BadShop, Fault
+from gudgeon.errors import BadShop, Fault
 from gudgeon.shop.entries import LureRecord
 from gudgeon.shop.log import Log
 from gudgeon.shop.records import Change
@@ -112,10 +113,8 @@ def _records(log: Log, numbers: Sequence[int]) -> list[LureRecord]:
 
 def _model(design: Design, record: LureRecord) -> Reference:
     """A lure as it was measured."""
-    try:
+    with told_by_entry(record):
         return reference(as_measured(design, record).design)
-    except BadDesign as refusal:
-        raise BadShop(f"lure {record.lure.number}, as the log has it, cannot be built", refusal.faults) from None
 
 
 def _kin(log: Log, first: LureRecord, design: Design, asked: Sequence[int]) -> list[Body]:

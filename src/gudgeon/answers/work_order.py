@@ -46,7 +46,7 @@ def waiting(papers: Papers) -> Waiting | None:
     lure = papers.check.lure
     masses = {item.name: float(mass) for item, mass in zip(
         lure.ledger.items, lure.ledger.item_masses(lure.knowledge)[0], strict=True)}  # fmt: skip
-    if hole.pocket.drilled is not None:
+    if hole.pocket.drilled is not None or papers.check.drawn.held.get(hole.name, 0.0) > 0.0:
         left = papers.held_back
         return Waiting(hole, True, hole.add - left, left, left, 0.0)
     wood = -masses[f"hole, {hole.name}"]
@@ -64,13 +64,24 @@ def square_stock(papers: Papers) -> SquareStock:
     return SquareStock(blank.length, blank.back - blank.belly, 2.0 * blank.half)
 
 
+def tub_lacks(papers: Papers) -> tuple[Waiting, float, float] | None:
+    """The last hole where the tub test finds it not filled, what is taped on for it, and what is left out [kg]."""
+    last = waiting(papers)
+    if last is None or STAGES.index(papers.check.tub.stage) < LEADED:
+        return None
+    taped = 0.0 if last.is_bored or last.hole.taped is None else last.hole.taped
+    left = last.left if last.is_bored else 0.0
+    return (last, taped, left) if max(taped, left) > _NONE else None
+
+
 def order_of_work(papers: Papers) -> tuple[Step, ...]:
     """Every step, numbered by its place; the tub test at the stage the design tells.
 
     source : common practice, no source
     """
     last = waiting(papers)
-    cuts = cut_order(papers.check.design, papers.check.lure, square_stock(papers), last.hole.name if last else "")
+    cuts = cut_order(papers.check.design, papers.check.lure, square_stock(papers),
+                     last.hole.name if last and not last.is_bored else "")  # fmt: skip
     made = [step for step in cuts if step.when != "after the tub"]
     tub, stages = _tub(papers, last), list(_stages(papers, last))
     place = STAGES.index(papers.check.tub.stage)

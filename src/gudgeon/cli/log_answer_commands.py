@@ -2,12 +2,10 @@
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
-
-import typer
+from typing import TYPE_CHECKING
 
 from gudgeon.cli import log_options as say
-from gudgeon.cli.log_options import HERE
+from gudgeon.cli.log_options import HERE, EntryNumber
 
 if TYPE_CHECKING:
     from gudgeon.answers.finding import Finding
@@ -16,7 +14,7 @@ if TYPE_CHECKING:
 
 
 def answer_command(
-    entry: Annotated[int, typer.Argument(metavar="ENTRY", help="The entry that keeps it.")],
+    entry: EntryNumber,
     shop: say.ShopFolder = HERE, as_json: say.AsJson = False, color: say.Color = "auto",
 ) -> None:  # fmt: skip
     """An answer that was kept, as it was told then; --keep of check and of log mend keeps one.

@@ -122,6 +122,7 @@ def find_command(
     """
     from gudgeon.answers.log_views import found_by_stamp
     from gudgeon.design.file import save_new
+    from gudgeon.errors import BadShop, Fault
     from gudgeon.report.log_rows import found_listed
     from gudgeon.shop.log import Log
 
@@ -131,6 +132,9 @@ def find_command(
         reader.fault("STAMP", f"'{stamp}' is no stamp; it has eight figures and letters")
     with Log.look(shop) as log:
         found = found_by_stamp(log, stamp)
+    if stamp.isalnum() and not found:
+        words = f"no pattern has the stamp {stamp}; gudgeon log list patterns shows those there are"
+        raise BadShop("the log has no such stamp", [Fault("STAMP", words)])
     if out is not None and len(found) != 1:
         reader.fault("--out", f"{len(found)} designs have that stamp; give all eight figures of one")
     reader.done("log find")

@@ -28,12 +28,13 @@ def card_command(
     from datetime import date
 
     from gudgeon.answers.record_card import record_card
-    from gudgeon.design.file import save
+    from gudgeon.design.file import may_write, save
     from gudgeon.report.record_sheets import record_sheets
     from gudgeon.shop.log import Log
 
     reader = OptionReader()
     wanted = shop_of(reader, units, color)
+    reader.look("--out", lambda: may_write(out, (".pdf",)))
     reader.done("log card")
     with Log.look(shop) as log:
         found = record_card(log, lure, photo)

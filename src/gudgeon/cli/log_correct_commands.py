@@ -7,7 +7,7 @@ import typer
 
 from gudgeon.cli import log_options as say
 from gudgeon.cli.bench_options import shop_of
-from gudgeon.cli.log_options import HERE, questioned, tell_entry
+from gudgeon.cli.log_options import HERE, EntryNumber, questioned, tell_entry
 from gudgeon.cli.option_reading import OptionReader
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ def add_correct_command(app: typer.Typer) -> None:
 
 
 def correct_command(
-    entry: Annotated[int, typer.Argument(metavar="ENTRY", help="The entry's number.")],
+    entry: EntryNumber,
     why: Annotated[str, typer.Option(help="What was wrong.")],
     values: Annotated[list[str] | None, typer.Option(
         "--set", help="'mass = 7.4 g', 'stage = sealed'. Repeat it.")] = None,
@@ -63,6 +63,10 @@ def _changes(reader: OptionReader, log: "Log", entry: int, texts: Sequence[str])
         if not equals or old is None:
             reader.fault("--set", f"'{text}' is not read; write the field, =, and what it should be: mass = 7.4 g")
             continue
+        if name == "lure" and not isinstance(old, Lure):
+            way_out = f"gudgeon log correct {entry} --void, then enter it anew of lure {words}"
+            reader.fault("--set", f"an entry stays with its lure: {way_out}")
+            continue
         try:
             field = field_named(type(old), name, "--set")
             found[name] = _of_lure(log, name, words) if isinstance(old, Lure) else from_words(field, words)
@@ -89,9 +93,9 @@ def _corrected_questioned(log: "Log", entry: int, changes: dict[str, Any], *, su
                           units: str) -> "Sequence[Told]":  # fmt: skip
     from dataclasses import replace
 
-    from gudgeon.shop.records import Jug, Weighing
+    from gudgeon.shop.records import OfLure
 
     old = log.entry(entry)
-    if old.lure is None or not isinstance(old.what, Weighing | Jug) or not changes:
+    if old.lure is None or not isinstance(old.what, OfLure) or not changes:
         return ()
     return questioned(log, old.lure, replace(old.what, **changes), sure=sure, units=units, instead_of=old.root)

@@ -83,10 +83,10 @@ def ballast_command(
     depth: Annotated[str | None, typer.Option(help="As drilled.")] = None,
     bore: Annotated[str | None, typer.Option(help="Its diameter.")] = None,
     material: Annotated[str, typer.Option(help="Of the ballast.")] = "lead",
-    at: say.At = None, remark: say.Remark = "", shop: say.ShopFolder = HERE, units: say.Units = "metric",
-    as_json: say.AsJson = False, color: say.Color = "auto",
+    sure: say.Sure = False, at: say.At = None, remark: say.Remark = "", shop: say.ShopFolder = HERE,
+    units: say.Units = "metric", as_json: say.AsJson = False, color: say.Color = "auto",
 ) -> None:  # fmt: skip
-    """A piece of ballast that went in.
+    """A piece of ballast that went in; one that its hole cannot hold is questioned.
 
     \b
     Example:
@@ -103,8 +103,9 @@ def ballast_command(
     shop_of(reader, units, color)
     reader.done("log ballast")
     with Log.open(shop) as log:
+        odd = questioned(log, lure, piece, sure=sure, units=units)
         number = log.ballast(lure, piece, done=at, remark=remark)
-        tell_entry(log, number, reader=reader, units=units, as_json=as_json, color=color)
+        tell_entry(log, number, reader=reader, units=units, as_json=as_json, color=color, warnings=odd)
 
 
 def fit_command(
@@ -137,11 +138,11 @@ def drop_command(
     time: Annotated[list[str], typer.Option(help="How long, every drop: '12.4, 12.1, 12.6 s'. Repeat it.")],
     stage: say.StageOption = "rigged",
     rises: Annotated[bool, typer.Option("--rises", help="It was let up, not dropped.")] = False,
-    fitted: say.Fitted = None, water: say.WaterSeen = None, salinity: say.SaltSeen = None, at: say.At = None,
-    remark: say.Remark = "", shop: say.ShopFolder = HERE, units: say.Units = "metric", as_json: say.AsJson = False,
-    color: say.Color = "auto",
+    fitted: say.Fitted = None, water: say.WaterSeen = None, salinity: say.SaltSeen = None, sure: say.Sure = False,
+    at: say.At = None, remark: say.Remark = "", shop: say.ShopFolder = HERE, units: say.Units = "metric",
+    as_json: say.AsJson = False, color: say.Color = "auto",
 ) -> None:  # fmt: skip
-    """Timed drops over one distance.
+    """Timed drops over one distance; a time far from the others is questioned.
 
     \b
     Example:
@@ -159,8 +160,9 @@ def drop_command(
     shop_of(reader, units, color)
     reader.done("log drop")
     with Log.open(shop) as log:
+        odd = questioned(log, lure, drop, sure=sure, units=units)
         number = log.drop(lure, drop, done=at, remark=remark)
-        tell_entry(log, number, reader=reader, units=units, as_json=as_json, color=color)
+        tell_entry(log, number, reader=reader, units=units, as_json=as_json, color=color, warnings=odd)
 
 
 def lies_command(
@@ -183,7 +185,10 @@ def lies_command(
 
     reader = OptionReader()
     warmth, salt = water_seen(reader, water, salinity)
-    attitude = Attitude(stage_of(reader, stage), reader.needed("the pitch", pitch, ANGLE, "4 deg nose-down"),
+    lies = reader.needed("the pitch", pitch, ANGLE, "4 deg nose-down")
+    if any(fault.place == "the pitch" for fault in reader.faults):
+        reader.fault("the pitch", 'write it like "4 deg nose-down", "2 deg nose-up" or "0 deg"')
+    attitude = Attitude(stage_of(reader, stage), lies,
                         reader.reading("--leans", leans, ANGLE), state, names_of(fitted), warmth, salt)  # fmt: skip
     shop_of(reader, units, color)
     reader.done("log lies")

@@ -1,12 +1,16 @@
 """The log for other programs, and kept safe: export, import, backup, restore."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from gudgeon.cli import log_options as say
 from gudgeon.cli.log_options import HERE, tell
+
+if TYPE_CHECKING:
+    from gudgeon.shop.log import Log
+    from gudgeon.shop.records import OfLure
 
 MOST_TAKEN_IN = 500_000_000  # bytes of a file to be taken in
 
@@ -55,9 +59,9 @@ def export_command(
 
 def import_command(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="What export wrote, or your own table: .csv, .json.")],
-    shop: say.ShopFolder = HERE, as_json: say.AsJson = False, color: say.Color = "auto",
+    sure: say.Sure = False, shop: say.ShopFolder = HERE, as_json: say.AsJson = False, color: say.Color = "auto",
 ) -> None:  # fmt: skip
-    """Entries from a file, all or none.
+    """Entries from a file, all or none; what looks like a slip is questioned.
 
     A table of your own needs a column 'kind', and those its kinds have: lure, stage, piece, mass, each cell with its
     unit unless the column's name has it, as in mass_g.
@@ -73,8 +77,9 @@ def import_command(
     text = _text(file)
     told = from_json(text) if file.suffix.lower() == ".json" else from_csv(text)
     with Log.open(shop) as log:
-        count = take_in(log, told)
-    tell(f"{count} entr{'y' if count == 1 else 'ies'} from {file} are in the log.", as_json, color)
+        count = take_in(log, told, None if sure else _odd)
+    tell(f"1 entry from {file} is in the log." if count == 1 else f"{count} entries from {file} are in the log.",
+         as_json, color)  # fmt: skip
 
 
 def backup_command(
@@ -112,6 +117,15 @@ def restore_command(
     made = restore(file, shop, replace=replace)
     aside = f" The log that was there is now {made.aside.name}." if made.aside else ""
     tell(f"{shop} is restored: {made.entries} entries, {made.photos} pictures.{aside}", as_json, color)
+
+
+def _odd(log: "Log", lure: int, record: "OfLure") -> list[str]:
+    """What is odd about a row, as it is told."""
+    from gudgeon.answers.odd_entries import oddities
+    from gudgeon.report.rows import Shop
+    from gudgeon.report.text import told_of
+
+    return [one.words for one in told_of(oddities(log, lure, record), Shop.METRIC)]
 
 
 def _text(file: Path) -> str:

@@ -7,7 +7,7 @@ import typer
 
 from gudgeon.cli import log_options as say
 from gudgeon.cli.bench_options import shop_of
-from gudgeon.cli.log_options import HERE
+from gudgeon.cli.log_options import HERE, counted
 from gudgeon.cli.opening import opened
 from gudgeon.cli.option_reading import OptionReader
 
@@ -46,7 +46,8 @@ def habits_command(
 
 
 def twins_command(
-    lures: Annotated[list[int], typer.Argument(metavar="LURES", help="Their numbers, the one that does well first.")],
+    lures: Annotated[list[int], typer.Argument(
+        metavar="LURES", help="Their numbers, the one that does well first.", parser=counted)],
     shop: say.ShopFolder = HERE, units: say.Units = "metric", as_json: say.AsJson = False, color: say.Color = "auto",
 ) -> None:  # fmt: skip
     """Why one swims and its twin does not: their records side by side, what tells them apart first.

@@ -1,5 +1,6 @@
 """What the commands on the shop's log share: its folder, when and why, and how an entry is told of."""
 
+import re
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -17,10 +18,20 @@ from gudgeon.units import SALINITY, TEMPERATURE, Reading
 if TYPE_CHECKING:
     from gudgeon.report.text import Told
     from gudgeon.shop.log import Log
-    from gudgeon.shop.records import Jug, Weighing
+    from gudgeon.shop.records import OfLure
 
 ShopFolder = Annotated[Path, typer.Option("--shop", envvar="GUDGEON_SHOP", metavar="FOLDER", help="The shop's folder.")]
-LureNumber = Annotated[int, typer.Argument(metavar="LURE", help="The lure's number.")]
+
+
+def counted(text: str) -> int:
+    """A lure's or an entry's number; raises BadParameter."""
+    if not re.fullmatch(r"[0-9]{1,15}", text.strip()):
+        raise typer.BadParameter(f"'{text[:40]}' is no number of the log; it is in figures, as in gudgeon log list")
+    return int(text)
+
+
+LureNumber = Annotated[int, typer.Argument(metavar="LURE", help="The lure's number.", parser=counted)]
+EntryNumber = Annotated[int, typer.Argument(metavar="ENTRY", help="The entry's number.", parser=counted)]
 At = Annotated[str | None, typer.Option("--at", help="When it was: '2026-05-03' or '2026-05-03T14:30'; now.")]
 Remark = Annotated[str, typer.Option(help="A few words to go with it.")]
 StageOption = Annotated[str, typer.Option("--stage", metavar="STAGE", help=f"{', '.join(STAGES)}.")]
@@ -73,20 +84,20 @@ def tell(words: str, as_json: bool, color: str) -> None:
     show([], words, [], as_json, color=color)
 
 
-def questioned(log: "Log", lure: int, seen: "Weighing | Jug", *, sure: bool, units: str,
+def questioned(log: "Log", lure: int, seen: "OfLure", *, sure: bool, units: str,
                instead_of: int | None = None) -> "Sequence[Told]":  # fmt: skip
-    """What is odd about a weight, as it is told; nothing when it is as expected.
+    """What is odd about what is to be entered, as it is told; nothing when it is as expected.
 
     instead_of : the chain of corrections that it belongs to, which does not count against it
     raises     : BadShop when it is odd and its maker did not say to be sure
     """
-    from gudgeon.answers.as_typed import doubts
     from gudgeon.answers.finding import worst_first
+    from gudgeon.answers.odd_entries import oddities
     from gudgeon.errors import BadShop, Fault
     from gudgeon.report.rows import Shop
     from gudgeon.report.text import told_of
 
-    odd = told_of(worst_first(doubts(log, lure, seen, instead_of)), Shop(units))
+    odd = told_of(worst_first(oddities(log, lure, seen, instead_of)), Shop(units))
     if odd and not sure:
         faults = [Fault(f"lure {lure}", one.words) for one in odd]
         raise BadShop("questioned, and not entered", [*faults, Fault("--sure", "enters it as it stands")])

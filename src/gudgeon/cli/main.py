@@ -1,6 +1,8 @@
 """The gudgeon command: names to commands, and the one place where refusals are told."""
 
+import re
 import sys
+from itertools import pairwise
 from typing import Annotated
 
 import typer
@@ -16,7 +18,9 @@ from gudgeon.cli.sum_commands import add_sum_commands
 from gudgeon.cli.tow_commands import add_tow_commands
 from gudgeon.cli.trace_command import add_trace_command
 from gudgeon.cli.wood_commands import add_wood_commands
-from gudgeon.errors import Refusal
+from gudgeon.errors import Fault, Refusal
+
+_MISUSED = 2  # what a command line that is not read leaves with
 
 app = typer.Typer(
     name="gudgeon",
@@ -59,13 +63,43 @@ add_open_command(app)
 add_sum_commands(app)
 
 
+def _no_minus(words: list[str]) -> None:
+    """Nothing, unless a quantity that stands by itself begins with a minus and would be taken for an option.
+
+    raises : Refusal
+    """
+    for before, word in pairwise(["", *words]):
+        if re.match(r"-\.?\d", word) and not before.startswith("--"):
+            hint = "it begins with a minus; weights have none, and of an angle say which way: 4 deg nose-down"
+            raise Refusal("this cannot be read", [Fault(word, hint)])
+
+
+def _tell_example(words: list[str]) -> None:
+    """After what is wrong with a command line, one of that command that is right."""
+    command = typer.main.get_command(app)
+    for word in words:
+        inner = getattr(command, "commands", {}).get(word)
+        if inner is None:
+            break
+        command = inner
+    found = re.search(r"Example:\s+(gudgeon (?:.*\\\n)*.*)", command.help or "")
+    if found:
+        example = re.sub(r"\s*\\\n\s*", " ", found[1]).strip()
+        print(f"For example:  {example}", file=sys.stderr)
+
+
 def main() -> None:
     """Run the command line; a refusal is told on standard error and leaves with 2, as a wrong option does."""
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
     try:
+        _no_minus(sys.argv[1:])
         app()
+    except SystemExit as left:
+        if left.code == _MISUSED:
+            _tell_example(sys.argv[1:])
+        raise
     except Refusal as refusal:
         print(refusal, file=sys.stderr)
         sys.exit(2)

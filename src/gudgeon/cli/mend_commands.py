@@ -73,6 +73,7 @@ def log_mend_command(
     """
     from gudgeon.answers.as_weighed import as_measured
     from gudgeon.answers.hook_choices import hooks_in_stock
+    from gudgeon.answers.log_faults import told_by_entry
     from gudgeon.answers.sightings import sighting_of, symptoms_in
     from gudgeon.cli.bench_options import shop_of
     from gudgeon.errors import BadShop, Fault
@@ -90,7 +91,8 @@ def log_mend_command(
     sighting = _sighting(reader, what, by, sighting_of(record, design))
     reader.done("log mend")
     measured = as_measured(design, record).design
-    found = _mended(measured, what, _in_water(sighting, measured, water), stock)
+    with told_by_entry(record):
+        found = _mended(measured, what, _in_water(sighting, measured, water), stock)
     others = [name for name in known if name != found.symptom.name]
     if keep:
         found = _kept(found, shop, lure, units)

@@ -41,11 +41,12 @@ def sheets(
     from datetime import date
 
     from gudgeon.answers.papers import papers
-    from gudgeon.design.file import save
+    from gudgeon.design.file import may_write, save
     from gudgeon.report import sheets as drawn
     from gudgeon.report.rows import Shop
     from gudgeon.units import LENGTH, read
 
+    may_write(out, (".pdf",))
     correction = drawn.correction_for(read(bar, LENGTH)) if bar else 1.0
     number = _lures(lures, batch)
     design_file, answer = checked_file(file)
@@ -76,7 +77,9 @@ def bill(
 
     number = _lures(lures, None) or 1
     design_file, answer = checked_file(file)
-    made, shop = billed(design_file.design, answer.lure, number, square_stock(papers(answer))), Shop(units.value)
+    needed = answer.ballast.needed if answer.ballast else None
+    made = billed(design_file.design, answer.lure, number, square_stock(papers(answer)), needed)
+    shop = Shop(units.value)
     show_sections(bill_sections(made, shop), bill_headline(made, shop), bill_warnings(made), json, color=color.value)
 
 

@@ -35,16 +35,15 @@ def bore_command(
     Example:
       gudgeon bore --lead "12.0 g" --bit "3/8 in" --bit "1/2 in"
     """
-    from gudgeon.answers.boring import BALLAST_BITS_INCH, BALLAST_BITS_METRIC, ball_mass, bores, check_bit
-    from gudgeon.report.shop_rows import bore_laid
+    from gudgeon.answers.boring import BALLAST_BITS_INCH, BALLAST_BITS_METRIC, ball_bores, bores, check_bit
+    from gudgeon.report.shop_rows import ball_laid, bore_laid
 
     reader = OptionReader()
     known = reader.one_of(lead=lead, ball=ball)
     metal = stuff_of(reader, "--material", material)
-    mass = reader.reading("--lead", lead, MASS)
-    if known == "ball":
-        width = reader.needed("--ball", ball, LENGTH, "5 mm")
-        mass = ball_mass(width, metal)
+    mass, width = reader.reading("--lead", lead, MASS), reader.reading("--ball", ball, LENGTH)
+    if known == "ball" and (holes > 1 or filled != "100 %"):
+        reader.fault("--ball", "a ball goes into one hole, as it is: leave --holes and --filled out")
     if holes < 1:
         reader.fault("--holes", f"{holes}: one hole at least")
     for name in bit or []:
@@ -53,7 +52,9 @@ def bore_command(
     shop = shop_of(reader, units, color)
     reader.done("bore")
     usual = BALLAST_BITS_METRIC if shop == "metric" else BALLAST_BITS_INCH
-    if mass is not None:
+    if width is not None:
+        show_laid(ball_laid(ball_bores(width, metal, bit, usual), shop), as_json, color)
+    elif mass is not None:
         answer = bores(mass, metal, tuple(bit) if bit else usual, holes=holes, filled=share or 0.0)
         show_laid(bore_laid(answer, shop), as_json, color)
 

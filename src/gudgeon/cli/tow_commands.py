@@ -44,7 +44,7 @@ def swim(
 
     from gudgeon.answers.running import LINES
     from gudgeon.answers.tow_test import tow_test
-    from gudgeon.design.file import save
+    from gudgeon.design.file import may_write, save
     from gudgeon.report.recording import recording as recorded
     from gudgeon.report.rows import Shop
     from gudgeon.report.swim_sheets import swim_sheets
@@ -53,6 +53,10 @@ def swim(
     wanted = [read(word.strip(), SPEED) for word in speeds.split(",") if word.strip()] or None
     lengths = [read(word.strip(), DEPTH) for word in lines.split(",") if word.strip()] or LINES
     shop = Shop(units.value)
+    if out is not None:
+        may_write(out, (".pdf",))
+    if recording is not None:
+        may_write(recording, (".json",), "--recording")
     with opened(file) as design_file, told_how_far() as stage:
         found = tow_test(design_file.design, speeds=wanted, lines=lengths, changes=changes, stage=stage)
     if out is not None:

@@ -156,6 +156,8 @@ def _content(picture: Path) -> bytes:
     try:
         with picture.open("rb") as file:
             return file.read(LARGEST_PICTURE + 1)
+    except FileNotFoundError:
+        raise no_picture(f"{picture}: there is no such file") from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise no_picture(f"{picture}: the computer will not open it: {reason}") from None

@@ -62,11 +62,12 @@ def export(
 
     Example:  gudgeon export examples/lanternmere.toml --out lanternmere.3mf
     """
-    from gudgeon.design.file import save
+    from gudgeon.design.file import may_write, save
     from gudgeon.report.exchange import exported, kind_of
     from gudgeon.report.rows import Shop
 
     kind = kind_of(out)
+    may_write(out, (out.suffix.lower(),))
     design_file, answer = checked_file(file)
     made = exported(answer, kind, stamp=design_file.stamp, finished=finished, piece=piece,
                     shop=Shop(units.value))  # fmt: skip

@@ -7,7 +7,7 @@ import re
 import shutil
 import tempfile
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import lru_cache
@@ -21,9 +21,10 @@ from gudgeon.design.lines import Mark, Path, line_of, marks, place_of
 from gudgeon.design.model import Design
 from gudgeon.design.table import shown
 from gudgeon.design.wording import Complaint, complaints, toml_slip, unmet
-from gudgeon.errors import BadDesign, Fault
+from gudgeon.errors import BadDesign, Fault, Refusal
 
 LARGEST = 1_000_000  # bytes; the longest design written by hand has about 30 000
+_BEGINS = {".pdf": b"%PDF", ".3mf": b"PK", ".step": b"ISO-10303-21", ".stp": b"ISO-10303-21", ".json": b"{"}
 _PLURALS = {"joints": "joint", "fittings": "fitting", "hooks": "hook", "pockets": "pocket", "coats": "coat"}
 _INNER_PLURALS = {("stock", "hooks"): "hook", ("tub", "stand_ins"): "stand_in"}
 
@@ -127,6 +128,27 @@ def save_new(path: str | os.PathLike[str], text: str) -> None:
     save(path, text)
 
 
+def may_write(path: str | os.PathLike[str], endings: Sequence[str], option: str = "--out") -> None:
+    """Nothing, when a paper or a drawing may be written under a name: a new file, or over one of the same kind.
+
+    endings : of that kind, ".pdf"      option : what named the file
+    raises  : Refusal for another ending, and for a file that is there and is of another kind
+    """
+    file = FilePath(path)
+    if file.suffix.lower() not in endings:
+        words = f"'{file.name}' is not what is written here; end it in {' or '.join(endings)}"
+        raise Refusal("this file cannot be written", [Fault(option, words)])
+    if not os.path.lexists(file):
+        return
+    target, begins = FilePath(os.path.realpath(file)), _BEGINS.get(file.suffix.lower(), b"")
+    with contextlib.suppress(OSError), target.open("rb") as old:
+        begun = old.read(len(begins))
+        if target.suffix.lower() == file.suffix.lower() and begun in (begins, b""):
+            return
+    words = f"'{file.name}' is there already and is something else, so it was left as it is; name another"
+    raise Refusal("this file cannot be written", [Fault(option, words)])
+
+
 def save(path: str | os.PathLike[str], content: str | bytes) -> None:
     """Write a design's text, or its pages, so that the file is the old one or the new, never half of either.
 
@@ -150,6 +172,8 @@ def save(path: str | os.PathLike[str], content: str | bytes) -> None:
                 os.unlink(beside)
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
         fault = Fault("the file", f"{reason}; nothing was changed")
+        if isinstance(error, FileNotFoundError):
+            fault = Fault("the file", f"there is no folder {target.parent}; make it first, or name another")
         raise BadDesign(f"{file.name} cannot be written", [fault]) from None
 
 
@@ -187,7 +211,7 @@ def text_of(file: FilePath) -> str:
     """The text of a file, its line ends untouched."""
     try:
         if file.is_dir():
-            raise _unread(file.name, "it is a folder; name a design file in it")
+            raise _unread(file.name or str(file), "it is a folder; name a design file in it")
         if not file.exists():
             raise _unread(file.name, f"there is no such file{_offer(file)}")
         if not file.is_file():

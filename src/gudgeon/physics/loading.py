@@ -20,7 +20,7 @@ from gudgeon.physics.spread import Array
 _WEIGHT, _MOMENT, _LEVER, _ALIKE, _HOLE = 100.0, 20.0, 10.0, 0.3, 0.02
 _ARM = 0.010  # [m] the lever at which a gram of moment is priced
 _GRAM = 1e-3
-_LEAST = 0.3  # g of solid ballast in a pocket that is bored: with none at all there would be no hole
+LEAST = 3e-4  # kg of solid ballast that a new hole is bored for: with none at all there would be no hole
 # Whole shot: a search ends once no choice could be better by more than this price, 0.02 g of weight in water. The
 # solver takes a share of the cost, so a constant is added to it that dwarfs what a short drawer may leave over.
 _INDIFFERENT, _GAP = 2.0, 0.002
@@ -44,6 +44,7 @@ class Piece:
     once     : (8,) for its plug and hole, only if it is used
     capacity : [kg] of ballast that still goes in, poured solid
     packing  : per shot size, how much of that it comes to as shot; 0 when it does not go down the bore
+    least    : [kg] solid ballast that goes in at the least once it is used; none where some is in already
     """
 
     name: str
@@ -52,6 +53,7 @@ class Piece:
     once: Array
     capacity: float
     packing: tuple[float, ...]
+    least: float = LEAST
 
 
 @dataclass(frozen=True)
@@ -132,7 +134,7 @@ def best_load(
     top[amounts : amounts + holes] = [1.0 if bored is None or piece.name in bored else 0.0 for piece in pieces]
     least = np.zeros(total)
     if bored is not None and not shot:
-        least[:amounts] = [min(_LEAST, piece.capacity / _GRAM) if piece.name in bored else 0.0 for piece in pieces]
+        least[:amounts] = [min(piece.least, piece.capacity) / _GRAM if piece.name in bored else 0.0 for piece in pieces]
     least[-1] = top[-1] = 1.0  # a constant in the cost, so that a relative gap ends the search
     least[amounts : amounts + holes] = 0.0 if bored is None else top[amounts : amounts + holes]
     whole = np.zeros(total, dtype=np.int64)

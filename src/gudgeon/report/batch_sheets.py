@@ -9,7 +9,7 @@ from gudgeon.answers.finding import Finding
 from gudgeon.answers.papers import Hole, Papers
 from gudgeon.answers.work_order import IN_TUB, scale_weights, waiting
 from gudgeon.report.bench_sheets import on_sheets, shown
-from gudgeon.report.drawing import figure
+from gudgeon.report.drawing import depth_figure
 from gudgeon.report.flowing import Block, Column, blanks, gap, heading, paragraph, table
 from gudgeon.report.paper import Frame, Pen, Sheet, width_of
 from gudgeon.report.rows import Measure, Shop
@@ -103,7 +103,7 @@ def _row(lure: BatchLure, names: list[str], is_deep: bool, shop: Shop) -> list[s
 def _deep(hole: Hole, shop: Shop) -> str:
     """Depth in bare wood."""
     bit = hole.metric_bit if shop is Shop.METRIC else hole.inch_bit
-    return figure(bit.depth - hole.coat, shop)
+    return depth_figure(bit.depth - hole.coat, shop)
 
 
 def _findings(findings: tuple[Finding, ...], room: float, shop: Shop) -> Iterator[Block]:
@@ -157,7 +157,7 @@ def _holes(made: Papers, room: float, shop: Shop) -> Iterator[Block]:
         bit = hole.metric_bit if is_metric else hole.inch_bit
         one = drilled.get(hole.name)
         is_last = last is not None and hole is last.hole
-        stop = "after the tub" if is_last or one is None or one.when != "square" else figure(
+        stop = "after the tub" if is_last or one is None or one.when != "square" else depth_figure(
             schedule.stop_depth(one, metric=is_metric), shop)  # fmt: skip
         rows.append([hole.name, bit.name, stop, _deep(hole, shop), shown(hole.mass, Measure.MASS, shop), ""])
     lines = table(columns, rows)

@@ -2,9 +2,11 @@
 
 from collections.abc import Iterator, Sequence
 
-from gudgeon.answers.bill import Bill, BillLine, BillPart, Purchase
-from gudgeon.report.rows import Measure, Row, Section, Shop, row, slug, words_row
+from gudgeon.answers.bill import TIMES, Bill, BillLine, BillPart, Purchase
+from gudgeon.physics.spread import Estimate, around
+from gudgeon.report.rows import Measure, Row, Section, Shop, row, slug, spoken, words_row
 
+_SURE = 1e-6  # of a weight: less is none
 BILL, TO_BUY = "Bill of materials", "What to buy"
 
 
@@ -23,11 +25,11 @@ def bill_rows(answer: Bill, shop: Shop) -> tuple[Row, ...]:
 
 def bill_headline(answer: Bill, shop: Shop) -> str:
     """What goes into it, in one sentence."""
-    mass = row("", "", sum(line.mass for line in answer.lines), Measure.CASTING_MASS, shop).shown
+    mass = spoken(sum(line.mass for line in answer.lines), Measure.MASS, shop)
     priced = len(answer.lines) - len(answer.unpriced)
     cost = f"; {answer.cost:.2f} for the {priced} with a price" if priced else ""
     many = "" if answer.lures == 1 else f" for {answer.lures} lures"
-    return f"{len(answer.lines)} things to have on the bench{many}, {mass} in all before wood is bored out{cost}."
+    return f"{len(answer.lines)} things to have on the bench{many}, about {mass} in all before wood is bored out{cost}."
 
 
 def bill_warnings(answer: Bill) -> list[str]:
@@ -39,6 +41,17 @@ def bill_warnings(answer: Bill) -> list[str]:
 def line_label(line: BillLine) -> str:
     """What a line is."""
     return f"{line.name}, {line.made_of}" if line.made_of and line.made_of != line.name else line.name
+
+
+def known_mass(line: BillLine | Purchase) -> Estimate | float:
+    """Weight of all of it [kg], with its spread where it has one."""
+    return around(line.mass, line.spread) if line.spread > _SURE * line.mass else line.mass
+
+
+def known_each(line: BillLine) -> Estimate | float:
+    """The same of one piece, or of one lure's share."""
+    spread = line.spread * line.each / line.mass if line.mass > 0.0 else 0.0
+    return around(line.each, spread) if spread > _SURE * line.each else line.each
 
 
 def count_words(count: int) -> str:
@@ -62,18 +75,26 @@ def price_words(one: Purchase) -> str:
 
 
 def _part(part: BillPart, shop: Shop) -> str:
-    sizes = ", ".join(f"{name} {row('', '', size, measure, shop).shown}" for name, size, measure in part.sizes)
+    told: list[str] = []
+    for name, size, measure in part.sizes:
+        shown = row("", "", size, measure, shop)
+        if name == TIMES and told:
+            told[-1] = f"{told[-1].removesuffix(shown.unit).strip()} {TIMES} {shown.shown}"
+        else:
+            told.append(f"{name} {shown.shown}")
+    sizes = ", ".join(told)
     many = f"{part.count} {part.words}{'s' if part.count > 1 else ''}" if part.words else ""
     return ": ".join(words for words in (f"{many} of {part.material}" if many else "", sizes) if words)
 
 
 def _line(line: BillLine, answer: Bill, shop: Shop) -> Iterator[Row]:
     name = f"bill.{slug(line.name)}"
-    yield row(f"{name}.mass", f"{line.number} {line_label(line)}", line.mass, Measure.MASS, shop)
+    yield row(f"{name}.mass", f"{line.number} {line_label(line)}", known_mass(line), Measure.MASS, shop)
     if line.material and line.material not in line_label(line):
         yield words_row(f"{name}.material", "   of", line.material)
     if answer.lures > 1:
-        yield row(f"{name}.each", "   each" if line.count else "   in each lure", line.each, Measure.MASS, shop)
+        yield row(f"{name}.each", "   each" if line.count else "   in each lure", known_each(line), Measure.MASS,
+                  shop)  # fmt: skip
     if line.parts:
         yield words_row(f"{name}.sizes", "   sizes" if line.count else "   put on", parts_words(line.parts, shop))
     if line.cost is not None:
@@ -81,7 +102,7 @@ def _line(line: BillLine, answer: Bill, shop: Shop) -> Iterator[Row]:
 
 
 def _purchase(place: int, one: Purchase, shop: Shop) -> Iterator[Row]:
-    mass = row("", "", one.mass, Measure.MASS, shop).shown
+    mass = row("", "", known_mass(one), Measure.MASS, shop).shown
     sizes = f", {parts_words(one.parts, shop)}" if one.parts else ""
     many = f"{one.count}" if one.count else mass
     yield words_row(f"buy.{place}", one.words, f"{many}{sizes}; {price_words(one)}")

@@ -37,7 +37,7 @@ def swap_laid(answer: Swap, shop: Shop) -> Laid:
 def taped_laid(answer: Taped, shop: Shop) -> Laid:
     """A test weight moved inside, laid out."""
     depth = () if answer.depth is None else (
-        row("taped.depth", f"depth of a {answer.bit} bore", answer.depth, Measure.CUT, shop),)  # fmt: skip
+        row("taped.depth", f"depth of a {answer.bit} bore", answer.depth, Measure.BORE, shop),)  # fmt: skip
     rows = (
         row("taped.inside", "inside, in a bore of its size", answer.inside, Measure.MASS, shop),
         row("taped.outside", "as taped", answer.taped, Measure.MASS, shop),
@@ -47,7 +47,7 @@ def taped_laid(answer: Taped, shop: Shop) -> Laid:
         *narrow_rows("taped", answer.narrowing, Measure.MASS, shop),
     )
     bore = "" if answer.depth is None else (
-        f" with a {answer.bit} bit, {plain(answer.depth.value, Measure.CUT, shop)} of full bore")  # fmt: skip
+        f" with a {answer.bit} bit, {plain(answer.depth.value, Measure.BORE, shop)} of full bore")  # fmt: skip
     head = (f"{plain(answer.taped, Measure.MASS, shop)} taped outside is {plain(answer.inside, Measure.MASS, shop)} "
             f"inside{bore}.")  # fmt: skip
     return laid(head, rows, answer.warnings, shop)

@@ -5,13 +5,16 @@ from collections.abc import Iterator
 
 from gudgeon.answers.ballasting import Ballasting, PocketLoad
 from gudgeon.answers.checked import Check, Weighed
-from gudgeon.answers.classing import class_of
+from gudgeon.answers.classing import class_of, middle_words
 from gudgeon.answers.floating import HEELS
 from gudgeon.answers.joint_shapes import joint_shape
+from gudgeon.answers.papers import papers
 from gudgeon.answers.pieces import PieceAnswer
 from gudgeon.answers.sinking_rate import SinkingRate
+from gudgeon.answers.work_order import tub_lacks, tub_weight
 from gudgeon.physics.spread import Estimate
 from gudgeon.report.rows import Measure, Row, Section, Shop, row, slug, words_row
+from gudgeon.report.sentences import said
 from gudgeon.units import FOOT
 
 COMPUTED, ESTIMATE = "computed", "estimate"
@@ -46,7 +49,15 @@ def first_rows(first: Weighed, shop: Shop) -> tuple[Row, ...]:
 
 
 def headline(check: Weighed, shop: Shop) -> str:
-    """The answer to the main question in one sentence with its number."""
+    """The answer to the main question in one sentence with its number; a slip that it rests on stands ahead of it."""
+    answer = _main_answer(check, shop)
+    if check.slip is None:
+        return answer
+    slip = said(check.slip, shop).partition(". ")[0].rstrip("?.").removesuffix(": ounces for grams")
+    return f"{slip}. Look for a slip first; taken as it stands: {answer[0].lower()}{answer[1:]}"
+
+
+def _main_answer(check: Weighed, shop: Shop) -> str:
     ballast = check.ballast
     added = sum(load.add for load in ballast.pockets) if ballast else 0.0
     if ballast is None or added < 5e-5:
@@ -131,7 +142,7 @@ def _pocket(check: Weighed, load: PocketLoad, shop: Shop) -> Iterator[Row]:
     yield row(f"{name}.mass", f"{load.name}: ballast", load.mass, Measure.MASS, shop)
     yield row(f"{name}.at", "   from the nose", load.pocket.mouth[0], Measure.CUT, shop)
     yield words_row(f"{name}.bit", "   bit", bit.name)
-    yield row(f"{name}.depth", "   depth from the finished skin", bit.depth, Measure.CUT, shop)
+    yield row(f"{name}.depth", "   depth from the finished skin", bit.depth, Measure.BORE, shop)
     walls = check.clearances if isinstance(check, Check) else ()
     for clearance in walls:
         if clearance.pocket != load.name or "skin" not in clearance.to:
@@ -151,7 +162,7 @@ def _shot(check: Check, shot: Ballasting, shop: Shop) -> Iterator[Row]:
         yield words_row(f"{name}.count", load.name, ", ".join(counts))
         yield row(f"{name}.mass", "   comes to", load.mass, Measure.MASS, shop)
         bit = load.metric_bit if shop is Shop.METRIC else load.inch_bit
-        yield row(f"{name}.depth", f"   depth, {bit.name} bit", bit.depth, Measure.CUT, shop)
+        yield row(f"{name}.depth", f"   depth, {bit.name} bit", bit.depth, Measure.BORE, shop)
     yield row("shot.put", "shot in all", shot.put, Measure.MASS, shop)
     yield row("shot.excess_left", "leaves it heavy by", shot.excess_left, Measure.MASS, shop)
     yield row("shot.tilt_left", "leaves it nose-up by", shot.tilt_left, Measure.ANGLE, shop)
@@ -176,7 +187,7 @@ def _rate_rows(name: str, rate: SinkingRate, shop: Shop) -> Iterator[Row]:
                   standing=ESTIMATE)  # fmt: skip
     middle = class_of(rate.velocity.value)
     yield words_row(f"{name}.class", "trade word", rate.words, standing=ESTIMATE)
-    yield words_row(f"{name}.class_limits", f"   {middle.word}", middle.limits)
+    yield words_row(f"{name}.class_limits", f"   {middle_words(middle.word, rate.words)}", middle.limits)
 
 
 def _straddling(rate: SinkingRate) -> str:
@@ -202,9 +213,10 @@ def _in_water(check: Weighed, shop: Shop) -> Iterator[Row]:
     yield from _rate_rows("whole", rate, shop)
     yield row("whole.velocity", "downward speed", rate.velocity, Measure.SPEED, shop, standing=ESTIMATE)
     if rests.afloat is None or rests.pitch is None or rests.draught is None or rests.freeboard is None:
-        yield row("whole.attitude", "attitude, nose-up", rate.attitude, Measure.ANGLE, shop, standing=COMPUTED)
+        yield row("whole.attitude", "attitude, nose-up is plus", rate.attitude, Measure.ANGLE, shop, standing=COMPUTED)
     else:
-        yield row("whole.attitude", "attitude afloat, nose-up", rests.pitch, Measure.ANGLE, shop, standing=COMPUTED)
+        yield row("whole.attitude", "attitude afloat, nose-up is plus", rests.pitch, Measure.ANGLE, shop,
+                  standing=COMPUTED)  # fmt: skip
         yield row("whole.reserve", "reserve", rests.reserve, Measure.PART, shop, standing=COMPUTED)
         yield row("whole.draught", "draught", rests.draught, Measure.LENGTH, shop, standing=COMPUTED)
         yield row("whole.freeboard", "freeboard", rests.freeboard, Measure.LENGTH, shop, standing=COMPUTED)
@@ -251,11 +263,17 @@ def _piece(piece: PieceAnswer, shop: Shop) -> Iterator[Row]:
 
 def _tub(check: Check, shop: Shop) -> Iterator[Row]:
     tub = check.tub
+    made = papers(check)
+    lacks = tub_lacks(made)
     yield words_row("tub.done", "done", f"{tub.stage}, {tub.on}; {tub.water}")
-    yield row("tub.mass", "on the scale", tub.rate.mass, Measure.MASS, shop, standing=COMPUTED)
+    yield row("tub.mass", "on the scale", tub_weight(made), Measure.MASS, shop, standing=COMPUTED)
+    if lacks is not None:
+        last, taped, left = lacks
+        label = "taped on for" if taped else "left out of"
+        yield row("tub.lacks", f"   {label} {last.hole.name}", taped or left, Measure.MASS, shop)
     yield from _rate_rows("tub", tub.rate, shop)
     if tub.attitude is not None:
-        yield row("tub.attitude", "attitude, nose-up", tub.attitude, Measure.ANGLE, shop, standing=COMPUTED)
+        yield row("tub.attitude", "attitude, nose-up is plus", tub.attitude, Measure.ANGLE, shop, standing=COMPUTED)
     spread = tub.rate.excess.spread
     to_hang = Estimate(tub.to_hang, tub.to_hang - spread, tub.to_hang + spread)
     yield row("tub.to_hang", "lead to tape on so that it hangs", to_hang, Measure.MASS, shop, standing=COMPUTED)

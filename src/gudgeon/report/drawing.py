@@ -34,6 +34,12 @@ def figure(value: float, shop: Shop) -> str:
     return shown.shown.removesuffix(shown.unit).strip()
 
 
+def depth_figure(depth: float, shop: Shop) -> str:
+    """A depth [m] to drill, up to the next mark, no unit."""
+    shown = row("", "", depth, Measure.BORE, shop)
+    return shown.shown.removesuffix(shown.unit).strip()
+
+
 def side_view(papers: Papers, cuts: tuple[Cut, ...], shop: Shop) -> Drawing:
     """Seen from its left side, with bores, cuts, hardware, and notes of how far each is from the nose."""
     lure = papers.check.lure

@@ -5,9 +5,11 @@ One folds over the belly edge of the square blank; one lies on each joint face; 
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from itertools import pairwise
+
+import numpy as np
 
 from gudgeon.answers.drilling import Drilled, Drilling, drilling
 from gudgeon.answers.papers import Papers
@@ -25,9 +27,10 @@ from gudgeon.report.card_views import (
     pieces_in_blank,
     slot_box,
 )
-from gudgeon.report.drawing import figure
+from gudgeon.report.drawing import depth_figure, figure
 from gudgeon.report.face_cards import face_cards
 from gudgeon.report.labels import PITCH
+from gudgeon.report.line_map import LineMap, line_map
 from gudgeon.report.paper import Frame, Pen, Sheet, width_of
 from gudgeon.report.rows import Measure, Shop, row
 from gudgeon.report.stacking import Placed, Stack
@@ -109,6 +112,7 @@ def _square_card(papers: Papers, schedule: Drilling, shop: Shop, own: frozenset[
     made = [stroke for mark in marks for stroke in cuts_made(mark, blank)]
     strokes = [*edges(blank, panels), *outlines(papers.check.lure.bare_hull, pieces, blank, panels),
                *axes(schedule, marks, blank), *made]  # fmt: skip
+    words = _panel_words(blank, panels, pieces, shop, line_map(strokes))
     bit = "metric bit" if shop is Shop.METRIC else "bit in inches"
     says = ("Cut out along the wide line, fold back at the dashes. Narrow: the lure in bare wood. Stop: from the "
             f"square face, {bit}. Angle: to the centre line, 90 straight in.")  # fmt: skip
@@ -117,10 +121,10 @@ def _square_card(papers: Papers, schedule: Drilling, shop: Shop, own: frozenset[
         is_metric = shop is Shop.METRIC
         if _at_joint(marks, one):  # sawn through from the left side, as long as it is deep
             return (_size(one, shop), f"long {figure(one.depth(metric=is_metric), shop)}, {_angle(one)}")
-        stop = "its lure's card" if one.name in own else figure(schedule.stop_depth(one, metric=is_metric), shop)
+        stop = "its lure's card" if one.name in own else depth_figure(schedule.stop_depth(one, metric=is_metric), shop)
         return (_size(one, shop), f"stop {stop}, {_angle(one)}")
 
-    return _card(SQUARE_CARD, says, blank, panels, strokes, marks, _panel_words(blank, panels, pieces, shop), lines)
+    return _card(SQUARE_CARD, says, blank, panels, strokes, marks, words, lines)
 
 
 def _at_joint(marks: Sequence[Mark], one: Drilled) -> bool:
@@ -143,13 +147,18 @@ def _size(one: Drilled, shop: Shop) -> str:
     return next((name for name in names if name), wide)
 
 
-def _panel_words(blank: Blank, panels: Sequence[str], pieces: Sequence[Piece], shop: Shop) -> Iterator[Words]:
+def _panel_words(
+    blank: Blank, panels: Sequence[str], pieces: Sequence[Piece], shop: Shop, lines: LineMap
+) -> Iterator[Words]:
     """What each panel is, and the edges it is measured from."""
     long, side, top = blank.long, blank.side, blank.top
     size = f"{figure(blank.length, shop)} x {figure(blank.back - blank.belly, shop)}"
-    yield Words((2.0, side - 4.2), f"left side {size}, nose end at this end", True)
-    yield Words((2.0, side - 7.8), "back edge above: fold over it" if "back" in panels else "back edge above")
-    yield Words((2.0, 1.4), "belly edge: fold here")
+    yield Words((2.0, side - 4.2), f"left side {size}", True)
+    if "front" not in panels:
+        yield Words((2.0, side - 7.8), "nose end at this end")
+    yield _slid(Words((2.0, side - 4.2), "back edge above: fold over it" if "back" in panels else "back edge above"),
+                lines, 2.0 + width_of(f"left side {size}  ", bold=True), long)  # fmt: skip
+    yield _slid(Words((2.0, 1.4), "belly edge: fold here"), lines, 2.0, long)
     yield Words((2.0, -top + 1.6), f"belly {figure(2.0 * blank.half, shop)} wide", True)
     if "back" in panels:
         yield Words((2.0, side + top - 4.2), "back, seen from above", True)
@@ -163,7 +172,24 @@ def _panel_words(blank: Blank, panels: Sequence[str], pieces: Sequence[Piece], s
         yield Words((long + 1.5, side - 4.2), "tail end", True)
     for number, (ahead, behind) in enumerate(pairwise(pieces), start=1):
         at = 500.0 * (ahead.stop + ahead.shift + behind.start + behind.shift)
-        yield Words((at - 0.5 * width_of(f"saw {number}"), side - 11.4), f"saw {number}")
+        yield _lifted(Words((at - 0.5 * width_of(f"saw {number}"), side - 11.4), f"saw {number}"), lines, side)
+
+
+def _slid(words: Words, lines: LineMap, start: float, stop: float) -> Words:
+    """Words moved along their edge to the first place from `start` [mm] on where they wipe out least."""
+    wide = width_of(words.words, bold=words.is_bold)
+    return _best([replace(words, at=(float(x), words.at[1]))
+                  for x in np.arange(start, max(stop - wide - 2.0, start) + 0.1)], lines)  # fmt: skip
+
+
+def _lifted(words: Words, lines: LineMap, side: float) -> Words:
+    """Words moved up or down the side to the highest place where they wipe out least."""
+    return _best([replace(words, at=(words.at[0], float(y))) for y in np.arange(side - 4.2, 1.0, -0.5)], lines)
+
+
+def _best(tries: Sequence[Words], lines: LineMap) -> Words:
+    wiped = lines.under(np.array([one.box for one in tries]))
+    return tries[int(np.argmin(np.round(wiped)))]
 
 
 def _tub_card(papers: Papers, schedule: Drilling, one: Drilled, shop: Shop, own: frozenset[str]) -> Card:
@@ -184,7 +210,8 @@ def _tub_card(papers: Papers, schedule: Drilling, one: Drilled, shop: Shop, own:
     places = (f"{figure(one.mouth[0] - piece.start, shop)} from its end", f"{figure(one.mouth[0], shop)} from the nose")
 
     def lines(drilled: Drilled) -> tuple[str, ...]:
-        deep = "its lure's card" if drilled.name in own else figure(drilled.depth(metric=shop is Shop.METRIC), shop)
+        depth = drilled.depth(metric=shop is Shop.METRIC)
+        deep = "its lure's card" if drilled.name in own else depth_figure(depth, shop)
         return (_size(drilled, shop), f"deep {deep}, {_angle(drilled)}", *places)
 
     return _card(TUB_CARD, says, blank, panels, strokes, marks, words, lines, roomy=True)
@@ -235,7 +262,8 @@ def _sheets(card: Card, frame: Frame, factor: float) -> Iterator[Sheet]:
     stack_height = top - bottom + 2.0 * over
     rows = spans(0.0, stack_height, tall)
     lift = over - bottom
-    flags = tuple(told(_in_column(card, columns, place), card.taken) for place in range(len(columns)))
+    lines = line_map(card.strokes)
+    flags = tuple(told(_in_column(card, columns, place), card.taken, lines) for place in range(len(columns)))
     stack = Stack((Placed(Drawing(card.strokes), lift, flags),), columns, stack_height, 0.0)
     count = len(columns) * len(rows)
     for level in reversed(range(len(rows))):

@@ -7,7 +7,7 @@ from gudgeon.answers.drilling import Drilled, Drilling, LastHole, When, drilling
 from gudgeon.answers.papers import Papers
 from gudgeon.answers.work_order import waiting
 from gudgeon.report.bench_sheets import noted, on_sheets, shown
-from gudgeon.report.drawing import figure
+from gudgeon.report.drawing import depth_figure, figure
 from gudgeon.report.flowing import Block, Column, blanks, gap, heading, paragraph, table
 from gudgeon.report.paper import Frame, Sheet
 from gudgeon.report.rows import Measure, Shop, row
@@ -119,10 +119,10 @@ def _called(one: Drilled) -> str:
 def _cells(schedule: Drilling, one: Drilled, shop: Shop) -> list[Cell]:
     unit, is_metric = ("mm", True) if shop is Shop.METRIC else ("in", False)
     deep = one.depth(metric=is_metric)
-    cells = [*_size(one, shop, unit), (("deep in bare", f"wood, {unit}"), 19.0, figure(deep, shop))]
+    cells = [*_size(one, shop, unit), (("deep in bare", f"wood, {unit}"), 19.0, depth_figure(deep, shop))]
     if one.when == "square":
         stop = schedule.stop_depth(one, metric=is_metric)
-        cells += [(("stop,", unit), 16.0, figure(stop, shop)), (("angle,", "deg"), 12.0, _angle(one.angle)),
+        cells += [(("stop,", unit), 16.0, depth_figure(stop, shop)), (("angle,", "deg"), 12.0, _angle(one.angle)),
                   (("from the nose", f"end, {unit}"), 21.0, figure(schedule.blank.from_end(one.mouth[0]), shop)),
                   (("from the", f"edge, {unit}"), 23.0, _from_edge(schedule, one, shop))]  # fmt: skip
     elif one.when == "apart":

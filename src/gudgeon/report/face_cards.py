@@ -12,7 +12,7 @@ from gudgeon.answers.papers import Papers
 from gudgeon.physics.hull import section_outline
 from gudgeon.physics.lure import Lure
 from gudgeon.report.card_views import CROSS
-from gudgeon.report.drawing import figure
+from gudgeon.report.drawing import depth_figure, figure
 from gudgeon.report.paper import Frame, Pen, Sheet, width_of
 from gudgeon.report.rows import Measure, Shop, row
 from gudgeon.report.strokes import Array, Box, Line, Stroke, circle, cross, path
@@ -112,7 +112,7 @@ def _cut(hole: Drilled, at: tuple[float, float]) -> Iterator[Stroke]:
 
 def _line(hole: Drilled, shop: Shop) -> str:
     unit, is_metric = ("mm", True) if shop is Shop.METRIC else ("in", False)
-    deep = f"{figure(hole.depth(metric=is_metric), shop)} deep, {round(math.degrees(hole.angle), 1):g} deg"
+    deep = f"{depth_figure(hole.depth(metric=is_metric), shop)} deep, {round(math.degrees(hole.angle), 1):g} deg"
     wide = row("", "", hole.wide, Measure.WIRE, shop).shown.removesuffix(unit).strip()
     if hole.bits is None:
         return f"{hole.number}  slot {wide} x {figure(hole.long, shop)}, {deep}"

@@ -59,4 +59,6 @@ def _constant(one: FittedConstant) -> Row:
 def _test(number: int, one: TestFit, shop: Shop) -> Row:
     label = f"{_OF[one.of]} at {speed_words(one.test.speed, shop)}"
     how = "met" if abs(one.left) <= _FAR else "not met"
-    return words_row(f"fit.test.{number}.{slug(one.of)}", label, f"{how}: {one.left:+.1f} of its ± left")
+    side = "more" if one.left > 0.0 else "less"
+    told = f"{how}: seen {abs(one.left):.1f} of its ± {side} than the fitted model has it"
+    return words_row(f"fit.test.{number}.{slug(one.of)}", label, told)

@@ -36,7 +36,8 @@ def habit_name(habit: Habit) -> str:
 def _rows(habit: Habit, shop: Shop) -> Iterator[Row]:
     kind, name = KINDS[habit.kind], habit_name(habit)
     standing = "trend" if habit.kind in (BEATS, ROLL) else "estimate"
-    yield row(f"{name}.mine", "your shop", habit.mine, kind.measure, shop, standing=standing)
+    label = f"your shop, by its only {kind.group}" if len(habit.groups) == 1 else "your shop"
+    yield row(f"{name}.mine", label, habit.mine, kind.measure, shop, standing=standing)
     yield row(f"{name}.coming", f"   {_COMING[kind.group]}", habit.coming, kind.measure, shop, standing=standing)
     if habit.book is not None:
         yield row(f"{name}.book", f"the book: {kind.book}", habit.book, kind.measure, shop)

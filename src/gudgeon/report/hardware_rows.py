@@ -1,6 +1,9 @@
 """Hinges, hooks and clashes as rows."""
 
+import math
 from collections.abc import Iterator
+
+import numpy as np
 
 from gudgeon.answers.clashing import Clash
 from gudgeon.answers.hinge_made import Cutout, HingePart
@@ -9,6 +12,7 @@ from gudgeon.answers.hook_reach import Hanging, HookReach
 from gudgeon.answers.rigging import Rigging
 from gudgeon.report.rows import Measure, Row, Section, Shop, row, slug, spoken, words_row
 
+_SAME_PLACE = 1e-5  # m
 _THINGS = {"tow eye": "the tow eye", "line": "the line ahead", "lip": "the lip's edge", "fin": "the fin"}
 
 
@@ -36,13 +40,16 @@ def hardware_headline(answer: Rigging) -> str:
     tight = len(known) - meets
     wood = "Everything in the wood has its room"
     if meets or tight:
+        near = f"come{'s' * (tight == 1)} too near another"
         told = [f"{meets} thing{'s' * (meets > 1)} in the wood meet{'s' * (meets == 1)} another" * (meets > 0),
-                f"{tight} come{'s' * (tight == 1)} too near" * (tight > 0)]  # fmt: skip
-        wood = ", ".join(word for word in told if word)
+                f"{tight} {near}" if meets else f"{tight} thing{'s' * (tight > 1)} in the wood {near}"]  # fmt: skip
+        wood = ", ".join(told[meets == 0 : 1 + (tight > 0)])
     caught = [pair for pair in answer.hanging.pairs if pair.folded < pair.reach]
     hooks = "" if len(answer.hanging.hooks) < 2 else (
         "; no hook can catch another" if not caught else "; hooks can catch each other")  # fmt: skip
-    return f"{wood}{hooks}."
+    idle = answer.hinging.idle
+    joints = "" if not idle else f"{idle} joint{'s' * (idle > 1)} cannot do {'their' if idle > 1 else 'its'} work. "
+    return f"{joints}{wood}{hooks}."
 
 
 def _title(hinge: HingeAnswer) -> str:
@@ -66,7 +73,8 @@ def _hinge(hinge: HingeAnswer, pieces: tuple[str, ...], shop: Shop) -> Iterator[
     for part in made.parts:
         yield from _part(name, part, hinge.masses[part.name], shop)
     for cutout in made.cutouts:
-        yield from _cutout(name, cutout, pieces, shop)
+        is_in_cup = any(_lies_in(cutout, other) for other in made.cutouts)
+        yield from _cutout(name, cutout, pieces, shop, "the cup's bottom" if is_in_cup else "the finished face")
     if hinge.lock is not None:
         yield words_row(f"{name}.lock", f"the {hinge.lock.fitting} passes through", ", ".join(hinge.lock.plates) or "-")
         yield row(f"{name}.lock.hole", "   its hole in the plate", hinge.lock.hole, Measure.WIRE, shop)
@@ -83,7 +91,14 @@ def _part(name: str, part: HingePart, mass: float, shop: Shop) -> Iterator[Row]:
     yield row(f"{own}.mass", "   weighs", mass, Measure.MASS, shop)
 
 
-def _cutout(name: str, cutout: Cutout, pieces: tuple[str, ...], shop: Shop) -> Iterator[Row]:
+def _lies_in(cutout: Cutout, cup: Cutout) -> bool:
+    """Whether it is bored on from the bottom of a cup."""
+    bottom = np.array(cup.mouth) + cup.depth * np.array(cup.inward)
+    same = (cutout.piece, cutout.face) == (cup.piece, cup.face) and "cup" in cup.name
+    return same and math.dist(cutout.mouth, bottom) < _SAME_PLACE
+
+
+def _cutout(name: str, cutout: Cutout, pieces: tuple[str, ...], shop: Shop, since: str) -> Iterator[Row]:
     what = cutout.name.partition(": ")[2]
     own = f"{name}.cut.{slug(what)}.{slug(pieces[cutout.piece])}"
     x, _, z = cutout.mouth
@@ -93,7 +108,7 @@ def _cutout(name: str, cutout: Cutout, pieces: tuple[str, ...], shop: Shop) -> I
         wide = "right across" if cutout.across else f"{spoken(cutout.wide, Measure.LENGTH, shop)} wide"
         size = f"slot {spoken(cutout.tall, Measure.WIRE, shop)} high, {wide}"
     yield words_row(f"{own}.size", f"{what}, {pieces[cutout.piece]}", f"{size}, from the {_face(cutout)}")
-    yield row(f"{own}.depth", "   deep", cutout.depth, Measure.CUT, shop)
+    yield row(f"{own}.depth", f"   deep, from {since}", cutout.depth, Measure.BORE, shop)
     yield row(f"{own}.at", "   its mouth, from the nose", x, Measure.CUT, shop)
     yield row(f"{own}.height", "   height", z, Measure.CUT, shop)
 

@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from gudgeon.answers.classing import class_of
+from gudgeon.answers.classing import class_of, middle_words
 from gudgeon.answers.finding import Finding
 from gudgeon.answers.known import Narrowing
 from gudgeon.answers.sums import Rate
@@ -42,18 +42,18 @@ def rate_rows(prefix: str, rate: Rate | None, shop: Shop, when: str = "", margin
     return (
         row(f"{prefix}.speed", f"{margin}speed, down is plus{after}", rate.velocity, Measure.SPEED, shop,
             standing="estimate"),
-        *_pace_rows(prefix, rate, shop, f"{margin}{verb} at{after}", margin),
+        *_pace_rows(prefix, rate, shop, (f"{margin}{verb} at{after}", f"{margin}rate{after}"), margin),
         words_row(f"{prefix}.class", f"{margin}trade word{after}", rate.words, standing="estimate"),
-        words_row(f"{prefix}.class_limits", f"{margin}   {kind.word}", kind.limits),
+        words_row(f"{prefix}.class_limits", f"{margin}   {middle_words(kind.word, rate.words)}", kind.limits),
     )  # fmt: skip
 
 
-def _pace_rows(prefix: str, rate: Rate, shop: Shop, label: str, margin: str) -> tuple[Row, ...]:
+def _pace_rows(prefix: str, rate: Rate, shop: Shop, labels: tuple[str, str], margin: str) -> tuple[Row, ...]:
     pace = time_per_distance(rate.velocity)
     if pace is None:
-        return (words_row(f"{prefix}.rate", label, rate.words, standing="estimate"),)
+        return (words_row(f"{prefix}.rate", labels[1], rate.words, standing="estimate"),)
     return (
-        row(f"{prefix}.rate", label, pace, Measure.TIME_PER_FOOT, shop, standing="estimate"),
+        row(f"{prefix}.rate", labels[0], pace, Measure.TIME_PER_FOOT, shop, standing="estimate"),
         row(f"{prefix}.rate_per_metre", f"{margin}   which is", pace, Measure.TIME_PER_DISTANCE, Shop.METRIC,
             standing="estimate"),
     )  # fmt: skip

@@ -112,7 +112,7 @@ def _drops(card: LureCard, shop: Shop) -> Iterator[Row]:
         distance = plain(drop.distance.value, Measure.LENGTH, shop)
         yield words_row(f"drop.{entry.number}", f"{entry.number}: {drop.stage}, {'rose' if drop.rises else 'sank'}",
                         f"{distance} in {times} s")  # fmt: skip
-        yield from rate_rows(f"drop.{entry.number}", Rate(velocity, ""), shop, margin="   ")[1:2]
+        yield from rate_rows(f"drop.{entry.number}", Rate(velocity, "these drops do not tell"), shop, margin="   ")[1:2]
 
 
 def _attitudes(card: LureCard, shop: Shop) -> Iterator[Row]:

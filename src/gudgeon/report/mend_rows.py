@@ -101,7 +101,7 @@ def _seen(found: Mending, shop: Shop) -> Iterator[Row]:
         return
     yield from _asked(found, shop)
     now = found.now
-    yield row("mend.now.pitch", "nose up", now.pitch, Measure.ANGLE, shop)
+    yield row("mend.now.pitch", "lies, nose-up is plus", now.pitch, Measure.ANGLE, shop)
     yield row("mend.now.leans", "leans, right side down", now.leans, Measure.ANGLE, shop)
     yield from rate_rows("mend.now", _rate(now), shop)[1:2]
     yield words_row("mend.now.class", "trade word", now.words, standing="estimate")
@@ -122,7 +122,7 @@ def _asked(found: Mending, shop: Shop) -> Iterator[Row]:
         else:
             yield words_row("mend.wanted.rate", "wanted", "hangs")
     else:
-        yield row("mend.wanted.angle", "wanted: nose-up" if found.symptom.goal == "level" else "wanted: leans",
+        yield row("mend.wanted.angle", "wanted: nose-up is plus" if found.symptom.goal == "level" else "wanted: leans",
                   found.wanted, Measure.ANGLE, shop)  # fmt: skip
 
 

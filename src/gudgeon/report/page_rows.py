@@ -63,7 +63,8 @@ def bits_rows(check: Check, shop: Shop) -> Section:
 def _bores(check: Check, shop: Shop) -> Iterator[Row]:
     for load in check.ballast.pockets if check.ballast else ():
         bit = load.metric_bit if shop is Shop.METRIC else load.inch_bit
-        at, depth = (row("", "", value, Measure.CUT, shop).shown for value in (load.pocket.mouth[0], bit.depth))
+        at = row("", "", load.pocket.mouth[0], Measure.CUT, shop).shown
+        depth = row("", "", bit.depth, Measure.BORE, shop).shown
         mass = row("", "", load.mass, Measure.MASS, shop).shown
         words = f"{at} from the nose, {bit.name} bit, {depth} deep from the finished skin: {mass}"
         yield words_row(f"bore.{slug(load.name)}", load.name, words)

@@ -33,11 +33,13 @@ class Sheet:
     title      : what is on it
     true_scale : drawn at true scale: the long edge level, with the bars to measure first
     draw       : puts it there
+    scale      : what its title block says where it is not drawn at true scale
     """
 
     title: str
     true_scale: bool
     draw: Callable[["Pen"], None]
+    scale: str = "-"
 
 
 @dataclass(frozen=True)

@@ -67,8 +67,10 @@ def _head(found: RecordCard, shop: Shop, room: float, share: float) -> Iterator[
     scale = _scale(views, share * room)
     yield _views(views, _hole_labels(found), room, scale)
     size = "at its own size" if scale == 1.0 else f"at {100.0 * scale:.0f} % of its size"
-    undrawn = f"; as its design has it, since {found.undrawn}" if found.undrawn else ""
-    yield from paragraph(f"Drawn {size}, from the side and from above{undrawn}. Cut nothing by it.", room)
+    yield from paragraph(f"Drawn {size}, from the side and from above. Cut nothing by it.", room)
+    if found.undrawn:
+        yield from paragraph(f"It is drawn as its design has it. With what was entered, {found.undrawn}. The entries: "
+                             f"gudgeon log history {card.number}.", room)  # fmt: skip
 
 
 def _scale(views: Sequence[Drawing], room: float) -> float:

@@ -7,6 +7,8 @@ from gudgeon.report.flowing import Block, gap, heading
 from gudgeon.report.paper import Pen, wrapped
 from gudgeon.report.rows import Row, Section
 
+_INDENT = 2.5  # mm; a row that belongs to the one before it
+
 
 def section_blocks(section: Section, room: float, label: float) -> Iterator[Block]:
     """A section as blocks; label : [mm] of its labels' column."""
@@ -18,13 +20,14 @@ def section_blocks(section: Section, room: float, label: float) -> Iterator[Bloc
 
 def row_blocks(row: Row, room: float, label: float) -> Iterator[Block]:
     """One row, in as many lines as it needs."""
-    labels, shown = wrapped(row.label, label - 3.0, 9.0), wrapped(row.shown, room - label, 9.0)
+    indent = _INDENT if row.label.startswith(" ") else 0.0
+    labels, shown = wrapped(row.label, label - indent - 3.0, 9.0), wrapped(row.shown, room - label, 9.0)
     deep = max(len(labels), len(shown))
     for place in range(deep):
         words = tuple(lines[place] if place < len(lines) else "" for lines in (labels, shown))
-        yield Block(4.2, partial(_draw_row, words, label), keeps=place < deep - 1)
+        yield Block(4.2, partial(_draw_row, words, indent, label), keeps=place < deep - 1)
 
 
-def _draw_row(words: tuple[str, ...], label: float, pen: Pen, left: float, top: float) -> None:
-    for place, line in enumerate(words):
-        pen.words(left + place * label, top - 3.3, line, size=9.0)
+def _draw_row(words: tuple[str, ...], indent: float, label: float, pen: Pen, left: float, top: float) -> None:
+    for at, line in zip((indent, label), words, strict=True):
+        pen.words(left + at, top - 3.3, line, size=9.0)

@@ -38,6 +38,8 @@ _SHOWN: dict[Measure, tuple[tuple[str, Callable[[float], float], int], tuple[str
     Measure.CASTING_MASS: (("g", _scaled(1e3), 1), ("oz", _scaled(1 / OUNCE), 2)),
     Measure.LENGTH: (("mm", _scaled(1e3), 1), ("in", _scaled(1 / INCH), 3)),
     Measure.CUT: (("mm", _scaled(1e3), 1), ("in", _scaled(1 / INCH), 3)),
+    Measure.BORE: (("mm", _scaled(1e3), 1), ("in", _scaled(1 / INCH), 3)),
+    Measure.FILM: (("mm", _scaled(1e3), 3), ("in", _scaled(1 / INCH), 4)),
     Measure.WIRE: (("mm", _scaled(1e3), 2), ("in", _scaled(1 / INCH), 3)),
     Measure.AREA: (("cm2", _scaled(1e4), 1), ("in2", _scaled(1 / INCH**2), 2)),
     Measure.VOLUME: (("cm3", _scaled(1e6), 1), ("cm3", _scaled(1e6), 1)),
@@ -111,13 +113,24 @@ def row(
     unit, convert, digits = _SHOWN[measure][0 if shop is Shop.METRIC else 1]
     if not isinstance(value, Estimate):
         number = convert(value)
-        cut = measure is Measure.CUT and shop is Shop.INCH
-        plain = inch_fraction(value) if cut else _fixed(number, digits)
+        written = _up_to_mark(value, shop) if measure is Measure.BORE else value
+        plain = inch_fraction(written) if _in_marks(measure, shop) else _fixed(convert(written), digits)
         return Row(name, label, number, unit, None, None, f"{plain} {unit}".strip(), standing)
     number = convert(value.value)
     low, high = sorted((convert(value.low), convert(value.high)))
     shown = f"{spread_words(number, low, high, digits)} {unit}".strip()
     return Row(name, label, number, unit, low, high, shown, standing)
+
+
+def _in_marks(measure: Measure, shop: Shop) -> bool:
+    """Whether it is written as a ruler in inches is read."""
+    return measure in (Measure.CUT, Measure.BORE) and shop is Shop.INCH
+
+
+def _up_to_mark(depth: float, shop: Shop) -> float:
+    """The next mark of a shop's ruler [m]: 0.1 mm, 1/64 in; what lies on one to its thousandth stays there."""
+    mark = 1e-4 if shop is Shop.METRIC else INCH / 64
+    return math.ceil(depth / mark - 1e-3) * mark
 
 
 def slug(name: str) -> str:
@@ -127,7 +140,7 @@ def slug(name: str) -> str:
 
 def spoken(value: Estimate | float, measure: Measure, shop: Shop) -> str:
     """A number inside a sentence: as a row shows it, a lone one with a figure fewer."""
-    if isinstance(value, Estimate) or (measure is Measure.CUT and shop is Shop.INCH):
+    if isinstance(value, Estimate) or measure is Measure.BORE or _in_marks(measure, shop):
         return row("", "", value, measure, shop).shown.replace(" deg", "°")
     unit, convert, digits = _SHOWN[measure][0 if shop is Shop.METRIC else 1]
     number = convert(value)

@@ -78,4 +78,5 @@ def sheets(
 def _framed(page: Sheet, paper: PaperName, imprint: Imprint, number: tuple[int, int], pen: Pen) -> None:
     page.draw(pen)
     frame = frame_of(paper, lying=page.true_scale)
-    frame_and_title(pen, frame, imprint, page.title, number=number, bars=page.true_scale)
+    frame_and_title(pen, frame, imprint, page.title, number=number, bars=page.true_scale,
+                    scale=page.scale)  # fmt: skip

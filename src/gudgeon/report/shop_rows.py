@@ -21,7 +21,7 @@ def batch_laid(answer: Batch, shop: Shop) -> Laid:
         name, label = f"batch.{blank.number}", f"{blank.number}: {weight} blank{aside}"
         rows.append(row(f"{name}.lead", label, blank.lead, Measure.MASS, shop))
         if blank.depth is not None:
-            rows.append(row(f"{name}.depth", f"  {_holes(answer)}", blank.depth, Measure.CUT, shop))
+            rows.append(row(f"{name}.depth", f"  {_holes(answer)}", blank.depth, Measure.BORE, shop))
     rows += [
         row("batch.mean", "mean lead", answer.mean_lead, Measure.MASS, shop),
         row("batch.together", "all leads together may be off by", answer.together, Measure.MASS, shop),
@@ -43,20 +43,41 @@ def _holes(answer: Batch) -> str:
 
 def bore_laid(answer: Bores, shop: Shop) -> Laid:
     """Bores for a ballast, bit by bit."""
-    rows: list[Row] = []
-    for bore in answer.bores:
-        name = bore.bit.replace(" ", "").replace("/", "_")
-        rows += [
-            row(f"bore.{name}.depth", f"{bore.bit}: depth of full bore", bore.depth, Measure.CUT, shop),
-            row(f"bore.{name}.holds", f"{bore.bit}: holds", bore.per_depth, Measure.MASS_PER_DEPTH, shop),
-        ]
+    rows = _bore_rows(answer, "depth of full bore", shop)
     rows.append(row("bore.ball", "as one ball, across", answer.ball, Measure.LENGTH, shop))
     rows += caution_rows("bore", answer.material)
     mass, first = plain(answer.mass, Measure.MASS, shop), answer.bores[0]
     many = "one hole" if answer.holes == 1 else f"each of {answer.holes} holes"
-    head = (f"{mass} of {answer.material}: {plain(first.depth.value, Measure.CUT, shop)} of full bore in {many}, "
+    head = (f"{mass} of {answer.material}: {plain(first.depth.value, Measure.BORE, shop)} of full bore in {many}, "
             f"{first.bit} bit.")  # fmt: skip
     return laid(head, rows, answer.warnings, shop)
+
+
+def ball_laid(answer: Bores, shop: Shop) -> Laid:
+    """Bores for a round shot: as it is, and hammered or melted where its metal lets it."""
+    rows = [
+        row("bore.ball", "the ball, across", answer.ball, Measure.WIRE, shop),
+        row("bore.ball_mass", "   weighs", answer.mass, Measure.MASS, shop),
+        words_row("bore.bits", "drops into", ", ".join(answer.whole)),
+        row("bore.ball_depth", "   full bore at the least, plug apart", answer.ball, Measure.BORE, shop),
+        *_bore_rows(answer, "depth it fills, hammered or melted", shop),
+        *caution_rows("bore", answer.material),
+    ]
+    mass, deep = plain(answer.mass, Measure.MASS, shop), plain(answer.ball, Measure.BORE, shop)
+    head = (f"One ball of {answer.material}, {mass}: a {answer.whole[0]} bit or wider, {deep} of full bore at the "
+            "least, and its plug over it.")  # fmt: skip
+    return laid(head, rows, answer.warnings, shop)
+
+
+def _bore_rows(answer: Bores, what: str, shop: Shop) -> list[Row]:
+    rows: list[Row] = []
+    for bore in answer.bores:
+        name = bore.bit.replace(" ", "").replace("/", "_")
+        rows += [
+            row(f"bore.{name}.depth", f"{bore.bit}: {what}", bore.depth, Measure.BORE, shop),
+            row(f"bore.{name}.holds", f"{bore.bit}: holds", bore.per_depth, Measure.MASS_PER_DEPTH, shop),
+        ]
+    return rows
 
 
 def board_laid(answer: Board, shop: Shop) -> Laid:

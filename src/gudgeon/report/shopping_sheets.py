@@ -12,6 +12,8 @@ from gudgeon.report.bill_rows import (
     bill_warnings,
     cost_words,
     count_words,
+    known_each,
+    known_mass,
     parts_words,
     price_words,
 )
@@ -29,7 +31,8 @@ _NUMBER, _BOX = 9.0, 3.0  # mm: a line's number before it; a box to tick
 def shopping_sheets(papers: Papers, frame: Frame, shop: Shop, lures: int = 1) -> tuple[Sheet, ...]:
     """The bill of so many lures, then what to buy for them."""
     check = papers.check
-    made = bill(check.design, check.lure, lures, square_stock(papers))
+    made = bill(check.design, check.lure, lures, square_stock(papers),
+                check.ballast.needed if check.ballast else None)  # fmt: skip
     room = frame.width - 2.0 * SIDE
     listed, wanted = list(_bill(made, room, shop)), list(_to_buy(made, room, shop))
     tall = frame.height - HEIGHT - 2.0 * SIDE
@@ -43,9 +46,9 @@ def _bill(made: Bill, room: float, shop: Shop) -> Iterator[Block]:
     yield heading(f"Bill of materials for {many}", room)
     yield from paragraph(bill_headline(made, shop), room)
     yield gap(1.5)
-    columns = [Column(("",), _NUMBER, "left"), Column(("what",), room - _NUMBER - 127.0, "left"),
-               Column(("of",), 42.0, "left"), Column(("count",), 21.0), Column(("weighs", "each"), 22.0),
-               Column(("all", "together"), 24.0), Column(("costs",), 18.0)]  # fmt: skip
+    columns = [Column(("",), _NUMBER, "left"), Column(("what",), room - _NUMBER - 130.0, "left"),
+               Column(("of",), 36.0, "left"), Column(("count",), 19.0), Column(("weighs", "each"), 28.0),
+               Column(("all", "together"), 29.0), Column(("costs",), 18.0)]  # fmt: skip
     yield table(columns, [])[0]
     for line in made.lines:
         yield from _under(table(columns, [_bill_cells(line, shop)])[1], parts_words(line.parts, shop), room)
@@ -55,8 +58,8 @@ def _bill_cells(line: BillLine, shop: Shop) -> list[str]:
     kind = line.made_of.removeprefix(line.material).strip()
     label = f"{line.name}, {kind}" if kind and kind != line.name else line.name
     material = "" if line.material == line.name else line.material
-    return [f"{line.number}", label, material, count_words(line.count), shown(line.each, Measure.MASS, shop),
-            shown(line.mass, Measure.MASS, shop), cost_words(line.cost)]  # fmt: skip
+    return [f"{line.number}", label, material, count_words(line.count), shown(known_each(line), Measure.MASS, shop),
+            shown(known_mass(line), Measure.MASS, shop), cost_words(line.cost)]  # fmt: skip
 
 
 def _under(line: Block, words: str, room: float) -> Iterator[Block]:
@@ -73,8 +76,8 @@ def _to_buy(made: Bill, room: float, shop: Shop) -> Iterator[Block]:
     for words in _price_words(made):
         yield from paragraph(words, room)
     yield gap(1.5)
-    columns = [Column(("",), _NUMBER, "left"), Column(("what",), room - _NUMBER - 119.0, "left"),
-               Column(("lines of", "the bill"), 29.0, "left"), Column(("count",), 20.0), Column(("weight",), 25.0),
+    columns = [Column(("",), _NUMBER, "left"), Column(("what",), room - _NUMBER - 123.0, "left"),
+               Column(("lines of", "the bill"), 29.0, "left"), Column(("count",), 20.0), Column(("weight",), 29.0),
                Column(("your", "price"), 27.0), Column(("costs",), 18.0)]  # fmt: skip
     yield table(columns, [])[0]
     for one in made.to_buy:
@@ -99,7 +102,7 @@ def _price_words(made: Bill) -> Iterator[str]:
 def _buy_cells(one: Purchase, shop: Shop) -> Sequence[str]:
     cost = "" if one.cost is None else cost_words(one.cost)
     return ["", one.words, ", ".join(str(number) for number in one.lines), count_words(one.count),
-            shown(one.mass, Measure.MASS, shop), price_words(one), cost]  # fmt: skip
+            shown(known_mass(one), Measure.MASS, shop), price_words(one), cost]  # fmt: skip
 
 
 def _ticked(line: Block, pen: Pen, left: float, top: float) -> None:

@@ -98,8 +98,8 @@ def _asked(answer: Strength, shop: Shop) -> Iterator[Row]:
         yield _force("strength.drag", "drag" if own else "drag, a third of the line", answer.drag, shop)
         yield _force("strength.wanted", "every part should hold", answer.wanted, shop)
     for segment, gravity in zip(answer.design.segment_names, answer.gravity, strict=True):
-        yield row(f"strength.wood.{slug(segment)}", f"{segment}: specific gravity of its wood", gravity, Measure.NUMBER,
-                  shop, standing=COMPUTED)  # fmt: skip
+        yield row(f"strength.wood.{slug(segment)}", f"{segment}: specific gravity of its wood, oven-dry", gravity,
+                  Measure.NUMBER, shop, standing=COMPUTED)  # fmt: skip
 
 
 def _pull(answer: Strength, pull: Pull, shop: Shop) -> Iterator[Row]:

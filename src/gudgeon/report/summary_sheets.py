@@ -8,7 +8,7 @@ from functools import partial
 from gudgeon.answers.papers import Papers
 from gudgeon.report.check_rows import check_sections, headline
 from gudgeon.report.flowing import Block, draw_blocks, gap, paged, paragraph
-from gudgeon.report.paper import Frame, Pen, Sheet, width_of
+from gudgeon.report.paper import Frame, Pen, Sheet, width_of, wrapped
 from gudgeon.report.rows import Row, Shop
 from gudgeon.report.sentences import SIGNS, said
 from gudgeon.report.strokes import Line
@@ -19,6 +19,7 @@ _PITCH = 3.9
 _APART = 8.0  # mm between the two columns
 _WHOLE = re.compile(r"-?\d+")
 _INDENT = 2.5
+_TOGETHER = 6  # lines of one section that stay together at the end of a column and at the head of the next
 SMALL_PRINT = (
     "± holds about 19 times in 20. What has one is computed and holds within it, but rates, speeds and trade words are "
     "estimates: right within a third, until a timed drop is entered."
@@ -27,10 +28,20 @@ SMALL_PRINT = (
 
 @dataclass(frozen=True)
 class _Line:
-    """A title, or a row of the figures under it."""
+    """A title, or a line of the figures under it.
+
+    title  : of its section
+    label  : at the left end
+    shown  : words at `at` [mm]
+    goes_on: whether it belongs to the line before it: a pocket's depth, words that run on
+    """
 
     title: str
-    row: Row | None
+    label: str = ""
+    shown: str = ""
+    at: float = 0.0
+    goes_on: bool = False
+    is_title: bool = False
 
     @property
     def is_blank(self) -> bool:
@@ -42,12 +53,11 @@ def summary_sheets(papers: Papers, frame: Frame, shop: Shop, correction: float) 
     """As many sheets as the rows take."""
     room, tall = frame.width - 2.0 * SIDE, frame.height - HEIGHT - 2.0 * SIDE
     head = [*_head(papers, shop, room), *_correction(correction, room)]
-    narrow, long = _sorted(papers, shop, 0.5 * (room - _APART))
-    pages = _figure_pages(narrow, 0.5 * (room - _APART), tall - sum(block.height for block in head), tall)
-    tail = [*(block for line in long for block in _long_row(line, room)), gap(2.0), *paragraph(SMALL_PRINT, room)]
+    wide = 0.5 * (room - _APART)
+    pages = _figure_pages(_lines(papers, shop, wide), wide, tall - sum(block.height for block in head), tall)
     blocks = [*head, *pages[0]]
     used = sum(block.height for block in (blocks if len(pages) == 1 else pages[-1]))
-    ends = paged([gap(2.0), *tail], tall - used, tall)
+    ends = paged([gap(2.0), *paragraph(SMALL_PRINT, room)], tall - used, tall)
     filled = [blocks, *pages[1:]]
     filled[-1] = [*filled[-1], *ends[0]]
     filled += ends[1:]
@@ -76,28 +86,38 @@ def _correction(correction: float, room: float) -> Iterator[Block]:
         yield gap(2.0)
 
 
-def _sorted(papers: Papers, shop: Shop, wide: float) -> tuple[list[_Line], list[_Line]]:
-    """Rows that fit a column under their titles, and those that need the whole width, under theirs."""
-    narrow: list[_Line] = []
-    long: list[_Line] = []
+def _lines(papers: Papers, shop: Shop, wide: float) -> list[_Line]:
+    """Every row under its title, in as many lines of a column as it takes."""
+    found: list[_Line] = []
     for section in check_sections(papers.check, shop):
-        narrow += [_Line("", None), _Line(section.title, None)]
+        found += [_Line(""), _Line(section.title, section.title, is_title=True)]
         for row in section.rows:
-            (narrow if _fits(row, wide) else long).append(_Line(section.title, row))
-    return narrow, long
+            found += _row_lines(section.title, row, wide)
+    return found
+
+
+def _row_lines(title: str, row: Row, wide: float) -> Iterator[_Line]:
+    """A row beside its label; words that have no room there run on under it."""
+    inner = row.label.startswith(" ")
+    indent = _INDENT if inner else 0.0
+    start, taken = _point(row, wide), indent + width_of(row.label.strip()) + 1.5
+    if taken <= start and start + width_of(row.shown) <= wide:
+        yield _Line(title, row.label, row.shown, start, goes_on=inner)
+        return
+    beside = max(taken, wide - width_of(row.shown))
+    if beside + width_of(row.shown) <= wide + 0.01:
+        yield _Line(title, row.label, row.shown, beside, goes_on=inner)
+        return
+    for place, label in enumerate(wrapped(row.label.strip(), wide - indent)):
+        yield _Line(title, f"{' ' if inner else ''}{label}", goes_on=inner or place > 0)
+    for words in wrapped(row.shown, wide - indent - _INDENT):
+        yield _Line(title, "", words, indent + _INDENT, goes_on=True)
 
 
 def _point(row: Row, wide: float) -> float:
-    """Where in a column a row's shown words start [mm]: figures stand with their points in line."""
+    """Where in a column a row's shown words start [mm]: figures with their points in line, words under the figures."""
     whole = _WHOLE.match(row.shown)
-    at = 0.56 * wide
-    return at + 9.0 - width_of(whole[0]) if whole and not isinstance(row.value, str) else at
-
-
-def _fits(row: Row, wide: float) -> bool:
-    start = _point(row, wide)
-    label = width_of(row.label.strip()) + (_INDENT if row.label.startswith(" ") else 0.0)
-    return label + 1.5 <= start and start + width_of(row.shown) <= wide
+    return 0.56 * wide + 9.0 - width_of(whole[0] if whole else "00")
 
 
 def _figure_pages(lines: Sequence[_Line], wide: float, first_room: float, room: float) -> list[list[Block]]:
@@ -115,21 +135,28 @@ def _figure_pages(lines: Sequence[_Line], wide: float, first_room: float, room: 
 
 
 def _column(lines: list[_Line], count: int) -> tuple[list[_Line], list[_Line]]:
-    """The first `count` lines and the rest.
+    """The first lines, about `count` and no more, and the rest, under its title again where that is parted.
 
-    No column begins with a blank line or in mid-pocket, none ends with a title.
+    No column begins with a blank line or in mid-pocket, none ends with a title or a line or two under one.
     """
     while lines and lines[0].is_blank:
         lines = lines[1:]
-    taken = count
-    while 0 < taken < len(lines) and (lines[taken - 1].row is None or _belongs_to_one_before(lines[taken])):
-        taken -= 1
-    taken = taken or count  # nowhere to part it
-    return lines[:taken], lines[taken:]
+    ends = (taken for taken in range(min(count, len(lines)), 0, -1) if _may_end(lines, taken))
+    taken = next(ends, min(count, len(lines)))  # nowhere to part it
+    rest = lines[taken:]
+    if rest and taken and not rest[0].is_blank:
+        rest = [_Line(rest[0].title, f"{rest[0].title}, continued", is_title=True), *rest]
+    return lines[:taken], rest
 
 
-def _belongs_to_one_before(line: _Line) -> bool:
-    return line.row is not None and line.row.label.startswith(" ")
+def _may_end(lines: list[_Line], taken: int) -> bool:
+    """Whether a column may end after so many lines."""
+    if taken == len(lines) or lines[taken].is_blank:
+        return True
+    title = lines[taken].title
+    before = sum(line.title == title for line in lines[:taken])
+    after = sum(line.title == title for line in lines[taken:])
+    return not lines[taken].goes_on and before >= _TOGETHER and after >= _TOGETHER
 
 
 def _pair(left: _Line | None, right: _Line | None, wide: float) -> Block:
@@ -142,20 +169,11 @@ def _pair(left: _Line | None, right: _Line | None, wide: float) -> Block:
 
 
 def _figure(pen: Pen, line: _Line, x: float, y: float, wide: float) -> None:
-    row = line.row
-    if line.is_blank:
-        return
-    if row is None:
-        pen.words(x, y, line.title, size=9.0, bold=True)
+    if line.is_title:
+        pen.words(x, y, line.label, size=9.0, bold=True)
         pen.line(Line.THIN, [(x, y - 0.9), (x + wide, y - 0.9)])
         return
-    pen.words(x + (_INDENT if row.label.startswith(" ") else 0.0), y, row.label.strip())
-    pen.words(x + _point(row, wide), y, row.shown)
-
-
-def _long_row(line: _Line, room: float) -> list[Block]:
-    """A row in words: its title and label stand out, its words run on under them."""
-    if line.row is None:
-        return []
-    label = f"{line.title}: {line.row.label.strip()}"
-    return [*paragraph(label, room, size=8.0, bold=True), *paragraph(line.row.shown, room, size=8.0, indent=_INDENT)]
+    if line.label:
+        pen.words(x + (_INDENT if line.label.startswith(" ") else 0.0), y, line.label.strip())
+    if line.shown:
+        pen.words(x + line.at, y, line.shown)

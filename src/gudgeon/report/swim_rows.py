@@ -127,24 +127,26 @@ def _speed(number: int, one: AtSpeed, growth: Growth | None, shop: Shop) -> Iter
     for part, label, value, measure, standing in numbers:
         if value is not None:
             yield _stood(row(f"{name}.{part}", label, value, measure, shop), standing)
-    yield words_row(f"{name}.grows", "a small push", _growth(growth), standing="trend")
+    yield words_row(f"{name}.grows", "a small push", growth_words(growth), standing="trend")
 
 
 def _pull_standing(one: AtSpeed) -> str:
     return TRUST["swimming pull" if one.beat is not None else "straight pull"].standing
 
 
-def _growth(growth: Growth | None) -> str:
+def growth_words(growth: Growth | None) -> str:
+    """What a small push on a straight tow does."""
     if growth is None:
         return "finds no straight tow to go back to: line, weight and water do not balance"
     if growth.rate <= 0.0:
         return "dies away"
-    return f"doubles in {math.log(2.0) / growth.rate:.2g} s, as a {growth.way} of {_the(growth.what)}"
+    return f"doubles in {math.log(2.0) / growth.rate:.2g} s, as a {growth.way} {_of_what(growth.what)}"
 
 
-def _the(what: str) -> str:
+def _of_what(what: str) -> str:
     """What grows, in a sentence."""
-    return what if what.startswith(("joint", "roll", "pitch")) else f"the {what}"
+    ways = {"place along": "fore and aft", "place aside": "to one side", "depth": "up or down"}
+    return ways.get(what) or ("of " if what.startswith(("joint", "roll", "pitch")) else "of the ") + what
 
 
 def _stood(of: Row, standing: str) -> Row:

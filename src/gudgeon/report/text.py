@@ -19,6 +19,9 @@ from gudgeon.report.sentences import SIGNS, said
 
 NARROW = 56  # columns below which a row's label and its figure stand on two lines
 LONGEST_LABEL = 44
+_MARGIN = 8  # labels no longer than that are a list's numbers: what does not fit goes on beside them
+_UNIT = re.compile(r"(?<=\d) (?=(?:%|[A-Za-z/]{1,5})(?:[\s,;.)]|$))")
+_GLUE = "\ue000"  # stands for a space that no line may end at
 _FIGURE = re.compile(r"^(?P<whole>-?\d+)(?P<part>\.\d+)?(?: ± (?P<spread>\d+)(?P<spread_part>\.\d+)?)?(?P<rest>.*)$")
 _SIGNS = {"wrong": ("x", "bold red"), "watch": ("!", "bold yellow"), "note": ("-", "bold")}
 
@@ -138,6 +141,8 @@ def print_rows(console: Console, answer_rows: Sequence[Row], label_width: int | 
         shown = figures.get(id(row), row.shown)
         if len(row.label) <= label_width and label_width + 2 + len(shown) <= console.width and console.width >= NARROW:
             console.print(Text.assemble((f"{row.label:<{label_width}}  ", "dim"), shown))
+        elif label_width <= _MARGIN and console.width >= NARROW:
+            _print_beside(console, f"{row.label:<{label_width}}  ", shown.strip())
         else:
             _print_below(console, row.label, shown.strip())
 
@@ -153,9 +158,20 @@ def print_sections(console: Console, sections: Sequence[Section], widest: int = 
 
 def _print_below(console: Console, label: str, shown: str) -> None:
     console.print(Text(label, style="dim"))
-    for line in Text(shown).wrap(console, max(20, console.width - 4)):
-        line.rstrip()
-        console.print(Text("    ") + line)
+    for line in _wrapped(console, shown, console.width - 4):
+        console.print(Text(f"    {line}"))
+
+
+def _print_beside(console: Console, label: str, shown: str) -> None:
+    """Long words on from their label, as a list has them."""
+    for place, line in enumerate(_wrapped(console, shown, console.width - len(label))):
+        console.print(Text.assemble((label, "dim") if place == 0 else " " * len(label), line))
+
+
+def _wrapped(console: Console, words: str, width: int) -> list[str]:
+    """Words in lines; a number and its unit stay together."""
+    lines = Text(_UNIT.sub(_GLUE, words)).wrap(console, max(20, width))
+    return [line.plain.rstrip().replace(_GLUE, " ") for line in lines]
 
 
 def _is_figure(row: Row) -> bool:

@@ -1,6 +1,7 @@
 """One tile of a template on its sheet: views, notes on their leaders, overall lengths, marks to join the sheets by."""
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from gudgeon.report.labels import GAP, PITCH, Flag
@@ -137,7 +138,8 @@ def _dimension(pen: Pen, tile: Tile, length: Length, height: float) -> None:
     (left, y), (right, _) = window.place(length.start, height), window.place(length.stop, height)
     foot = window.place(0.0, min(view.lift for view in tile.stack.views))[1]
     for x in (left, right):
-        pen.line(Line.THIN, [(x, y - 1.0), (x, foot)])
+        for low, high in _between_words(tile, x, y - 1.0, foot):
+            pen.line(Line.THIN, [(x, low), (x, high)])
     pen.line(Line.THIN, [(left, y), (right, y)])
     for x, toward in ((left, 1.0), (right, -1.0)):
         pen.filled([(x, y), (x + 3.0 * toward, y + 0.5), (x + 3.0 * toward, y - 0.5)])
@@ -146,6 +148,22 @@ def _dimension(pen: Pen, tile: Tile, length: Length, height: float) -> None:
         middle, half = 0.5 * (seen[0] + seen[1]), 0.5 * width_of(length.words) + 1.0
         pen.blank((middle - half, y - 1.4, middle + half, y + 1.8))
         pen.words(middle, y - 1.0, length.words, side="middle")
+
+
+def _between_words(tile: Tile, x: float, low: float, high: float) -> Iterator[tuple[float, float]]:
+    """The parts of an upright line at `x` from `low` to `high` [mm of the sheet] that run through no note's words."""
+    boxes = []
+    for view in tile.stack.views:
+        for flag in view.flags[tile.column]:
+            left, bottom = tile.window.place(flag.left + GAP, flag.foot + view.lift)
+            boxes.append((left, bottom, left + note_width(flag.note), bottom + PITCH * len(flag.note.words)))
+    through = sorted((bottom, top) for left, bottom, right, top in boxes if left - 1.0 < x < right + 1.0)
+    for bottom, top in through:
+        if low < bottom < high:
+            yield low, bottom
+        low = max(low, top)
+    if low < high:
+        yield low, high
 
 
 def _marks(window: Window, upright: tuple[Join, ...], level: tuple[Join, ...]) -> set[tuple[float, float]]:

@@ -30,16 +30,17 @@ class Imprint:
 
 
 def frame_and_title(
-    pen: Pen, frame: Frame, imprint: Imprint, title: str, *, number: tuple[int, int], bars: bool
+    pen: Pen, frame: Frame, imprint: Imprint, title: str, *, number: tuple[int, int], bars: bool, scale: str = "-"
 ) -> None:
     """The frame and what stands along its foot.
 
     number : this sheet, of how many
     bars   : whether the sheet is at true scale
+    scale  : what is told where it is not
     """
     pen.box(Line.VISIBLE, (frame.left, frame.bottom, frame.right, frame.top))
     left = frame.left + _BARS if bars else frame.left
-    _title_block(pen, frame, left, imprint, (title, "1:1" if bars else "-"), number)
+    _title_block(pen, frame, left, imprint, (title, "1:1" if bars else scale), number)
     if bars:
         _bars(pen, frame.left + 4.0, frame.bottom, imprint.correction)
 

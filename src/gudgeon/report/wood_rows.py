@@ -26,7 +26,7 @@ def wood_headline(wood: PieceOfWood | None, shop: Shop) -> str:
     if not wood.fits:
         return "The board does not hold the whole lure."
     count = wood.count.count
-    if count == 0:
+    if wood.count.is_tight:
         return "The board holds one lure, without all of the allowance."
     many = "one lure" if count == 1 else f"{count} lures"
     return f"The board holds {many}, each from {_square(wood, shop)} of square stock."
@@ -91,7 +91,7 @@ def _board(wood: PieceOfWood, shop: Shop) -> Iterator[Row]:
         yield words_row(f"board.flaw.{number}.where", "   which is", hit.words or "plain wood")
     yield row("board.count", "lures it gives", wood.count.count, Measure.COUNT, shop)
     yield row("board.along", "   end to end", wood.count.along, Measure.COUNT, shop)
-    yield row("board.clear", "   no flaw in the blank", wood.count.clear, Measure.COUNT, shop)
+    yield row("board.clear", "   blanks without a flaw", wood.count.clear, Measure.COUNT, shop)
 
 
 def _steps(steps: Sequence[Step], shop: Shop) -> Iterator[Row]:

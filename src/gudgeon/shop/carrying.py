@@ -27,6 +27,7 @@ from gudgeon.shop.records import (
     Jug,
     Lure,
     Note,
+    OfLure,
     Pattern,
     Photo,
     Record,
@@ -40,6 +41,7 @@ FORMAT = 1
 ABOUT = ("entry", "kind", "lure", "done", "made", "remark", "corrects", "struck")
 """What every row has besides the fields of its record."""
 Row = dict[str, Any]
+Asks = Callable[[Log, int, OfLure], Sequence[str]]
 _LURE: dict[str, Any] = {"number": int, "pattern": str, "version": int, "run": int, "board": (str, type(None))}
 _LISTS = ("names", "quantities", "stand_ins")
 _UNITS = "kg, m, s, K, rad, m/s, kg/m3, g/kg; moisture as a share of one"
@@ -50,11 +52,13 @@ class Told:
     """One row as it was read: where it stands in its file, what it says of the entry, and the record.
 
     columns : of the record, lure and pattern by name
+    faults  : what of it cannot be read
     """
 
     place: str
     about: Mapping[str, Any]
     columns: Mapping[str, Any]
+    faults: tuple[Fault, ...] = ()
 
 
 @dataclass
@@ -197,22 +201,49 @@ def _items_fit(part: Field, value: Any) -> bool:
     return True
 
 
-def take_in(log: Log, told: Sequence[Told]) -> int:
+def take_in(log: Log, told: Sequence[Told], ask: Asks | None = None) -> int:
     """Enter rows into a log, in their order, all or none; returns how many.
 
-    raises : BadShop, naming the row
+    ask    : what is odd about a record of a lure; asked of rows that no log has told, a maker's own
+    raises : BadShop with every fault, each naming its row; or with every question
     """
-    met = _Met()
+    met, faults, odd = _Met(), list[Fault](), list[Fault]()
     with log.together():
         for one in told:
+            faults += one.faults
             try:
+                if one.faults:
+                    _about_a_lure(log, one)
+                    continue
+                odd += _questions(log, one, met, ask)
                 number = _entered(log, one, met)
             except Refusal as refusal:
                 words = "; ".join([fault.words for fault in refusal.faults] or [refusal.heading])
-                raise _refused([Fault(one.place, words)]) from None
+                faults.append(Fault(one.place, words))
+                continue
             if one.about["entry"] is not None:
                 met.entries[one.about["entry"]] = number
+        if faults:
+            raise _refused(faults)
+        if odd:
+            sure = Fault("--sure", "enters all of them as they stand")
+            raise BadShop("questioned, and nothing was entered", [*odd[:20], sure])
     return len(told)
+
+
+def _about_a_lure(log: Log, told: Told) -> None:
+    """Nothing, unless the lure a row is about is not there; raises BadShop."""
+    if told.about["lure"] is not None:
+        log.lure_root(told.about["lure"])
+
+
+def _questions(log: Log, told: Told, met: _Met, ask: Asks | None) -> Sequence[Fault]:
+    """What is odd about a row; raises Refusal when it cannot be entered at all."""
+    lure = told.about["lure"]
+    if ask is None or lure is None or told.about["made"] is not None or told.about["corrects"] is not None:
+        return ()
+    record = _record(log, told, met)
+    return [Fault(told.place, words) for words in ask(log, lure, record)] if isinstance(record, OfLure) else ()
 
 
 def _entered(log: Log, told: Told, met: _Met) -> int:

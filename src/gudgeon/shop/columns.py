@@ -1,6 +1,7 @@
 """Records to columns and back, by what the annotation of each field says; and a field read from the maker's words."""
 
 import json
+import re
 import types
 from collections.abc import Mapping
 from dataclasses import MISSING, dataclass, fields
@@ -151,8 +152,14 @@ def from_words(field: Field, words: str) -> Any:
     if field.kind is None:
         return words
     if field.form == "quantities":
-        return tuple(read(part, field.kind) for part in words.split(","))
+        return tuple(read(part, field.kind) for part in _units_shared(words.split(",")))
     return read_reading(words, field.kind) if field.form == "reading" else read(words, field.kind)
+
+
+def _units_shared(parts: list[str]) -> list[str]:
+    """Each part with its own unit, or the last one's where it has none: "12.4, 12.1, 12.6 s"."""
+    unit = re.search(r"[A-Za-z].*$", parts[-1])
+    return [part if unit is None or re.search(r"[A-Za-z]", part) else f"{part} {unit.group()}" for part in parts]
 
 
 def whole(words: str) -> int:

@@ -3,7 +3,7 @@
 import math
 import unicodedata
 from collections.abc import Iterator
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any
 
@@ -65,6 +65,15 @@ def moment(text: str) -> str:
     except (ValueError, OverflowError, OSError):
         fault = Fault("the time", f"'{text[:40]}' is no date; write 2026-05-03 or 2026-05-03T14:30")
         raise BadShop("nothing was entered", [fault]) from None
+
+
+def not_to_come(text: str, now: str) -> None:
+    """Nothing, unless a moment is still to come, by more than clocks of two places differ; raises BadShop.
+
+    text, now : ISO 8601, as `moment` has them
+    """
+    if date.fromisoformat(text[:10]) > date.fromisoformat(now[:10]) + timedelta(days=1):
+        raise BadShop("nothing was entered", [Fault("the time", f"{text[:10]} is still to come; a slip in the year?")])
 
 
 def words_faults(place: str, text: str, longest: int) -> Iterator[Fault]:

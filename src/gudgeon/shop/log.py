@@ -15,12 +15,13 @@ from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, Any, Self
 
+from gudgeon.errors import BadShop, Fault
 from gudgeon.shop import entries as read
 from gudgeon.shop import lookup, photos
 from gudgeon.shop.columns import row_of
 from gudgeon.shop.database import Database, create, open_for_reading, open_for_writing
 from gudgeon.shop.entries import STANDS, Entry, LureLine, LureRecord, Of, Seen
-from gudgeon.shop.entry_checks import checked, moment, named_as_drawn
+from gudgeon.shop.entry_checks import checked, moment, named_as_drawn, not_to_come
 from gudgeon.shop.lookup import no_lure, not_entered
 from gudgeon.shop.records import (
     KIND_OF,
@@ -101,6 +102,7 @@ class Log:
     @contextmanager
     def as_entered(self, made: str) -> Iterator[None]:
         """What is entered inside keeps the moment at which another log had it entered."""
+        not_to_come(moment(made), self._clock())
         clock, self._clock = self._clock, lambda: made
         try:
             yield
@@ -149,11 +151,13 @@ class Log:
         number  : of the first; the next free one when left out
         raises  : BadShop
         """
-        if not 1 <= count <= MOST_AT_ONCE:
-            raise not_entered("the count", f"{count}: begin 1 to {MOST_AT_ONCE} at once")
+        faults = [] if 1 <= count <= MOST_AT_ONCE else [
+            Fault("the count", f"{count}: begin 1 to {MOST_AT_ONCE} at once")]  # fmt: skip
         with self.together():
-            of = self.pattern_root(pattern, version)
-            out_of = None if board is None else self.board_root(board)
+            of = self._found(faults, lambda: self.pattern_root(pattern, version))
+            out_of = None if board is None else self._found(faults, lambda: self.board_root(board))
+            if faults:
+                raise BadShop("nothing was entered", faults)
             first = lookup.next_number(self.database, _LURES) if number is None else number
             batch = lookup.next_number(self.database, _RUNS, of) if run is None else run
             lures = tuple(Lure(first + place, of, batch, out_of) for place in range(count))
@@ -262,7 +266,8 @@ class Log:
         """One entry by its number; raises BadShop."""
         found = read.entries(self.database, "e.id = ?", (number,))
         if not found:
-            raise not_entered(f"entry {number}", "there is none; gudgeon log history shows the last ones")
+            fault = Fault(f"entry {number}", "gudgeon log history shows those there are")
+            raise BadShop("the log has no such entry", [fault])
         return found[0]
 
     def lure(self, number: int) -> LureRecord:
@@ -356,6 +361,14 @@ class Log:
                 named_as_drawn(record, self.design_of(lure))
             return self._put(record, lure=root, done=done, remark=remark)
 
+    def _found(self, faults: list[Fault], ask: Callable[[], int]) -> int:
+        """What is asked for by name; its faults join the others."""
+        try:
+            return ask()
+        except BadShop as refusal:
+            faults += refusal.faults
+            return 0
+
     def _put(self, record: Record, *, lure: int | None = None, done: str | None = None, remark: str = "",
              corrects: Entry | None = None) -> int:  # fmt: skip
         checked(record, remark)
@@ -371,8 +384,10 @@ class Log:
     def _put_entry(self, kind: str, row: Mapping[str, Any], *, lure: int | None, done: str | None, remark: str,
                    corrects: Entry | None, void: int = 0) -> int:  # fmt: skip
         made = self._clock()
+        when = moment(done) if done else made
+        not_to_come(when, made)
         return self.database.put("entry", {
-            "kind": kind, "lure": lure, "stage": row.get("stage"), "done": moment(done) if done else made,
+            "kind": kind, "lure": lure, "stage": row.get("stage"), "done": when,
             "made": made, "remark": remark, "corrects": corrects.number if corrects else None,
             "root": corrects.root if corrects else None, "void": void,
         })  # fmt: skip

@@ -8,14 +8,15 @@ again. Where a column has no unit in its name, its cells may carry their own: a 
 import csv
 import io
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Context, Decimal, InvalidOperation
 from typing import Any
 
 from gudgeon.errors import BadQuantity, BadShop, Fault
 from gudgeon.shop.carrying import ABOUT, Row, Told
 from gudgeon.shop.columns import SPREAD, Field, fields_of, from_words, kept
-from gudgeon.shop.records import KINDS, StandIn
+from gudgeon.shop.entry_checks import moment
+from gudgeon.shop.records import KINDS, STEPS, StandIn
 from gudgeon.units import (
     ANGLE,
     BEATS,
@@ -148,13 +149,16 @@ def _cell(value: Any) -> str:
 
 
 def from_csv(text: str) -> list[Told]:
-    """The rows of a table; raises BadShop with every fault, some twenty at most."""
+    """The rows of a table, each with what of it cannot be read; raises BadShop when the table itself cannot be."""
     old = csv.field_size_limit(LARGEST_CELL)
     try:
         table = csv.DictReader(io.StringIO(text.removeprefix("\ufeff"), newline=""), strict=True)
         lines = list(table)
     except csv.Error as error:
-        raise _refused([Fault("the table", f"cannot be read: {error}")]) from None
+        words = f"cannot be read: {error}"
+        if "field limit" in str(error):
+            words = "has a cell of more than two million characters; is a quote opened and never closed?"
+        raise _refused([Fault("the table", words)]) from None
     finally:
         csv.field_size_limit(old)
     heads = list(table.fieldnames or [])
@@ -163,38 +167,57 @@ def from_csv(text: str) -> list[Told]:
         raise _refused([Fault("the first line", words)])
     known = {*ABOUT, *_heads(), *(part.name for record in KINDS.values() for part in fields_of(record))}
     faults = [Fault("the first line", f"no column '{head}' is known") for head in heads if head not in known]
-    found = [_told(f"row {number}", line, faults) for number, line in enumerate(lines, start=2)]
     if faults:
         raise _refused(faults)
-    return [told for told in found if told is not None]
+    return [_told(f"row {number}", line) for number, line in enumerate(lines, start=2)]
 
 
-def _told(place: str, line: Mapping[str, Any], faults: list[Fault]) -> Told | None:
+def _told(place: str, line: Mapping[str, Any]) -> Told:
+    faults: list[Fault] = []
+    about, columns = _read(place, line, faults)
+    return Told(place, about, columns, tuple(faults))
+
+
+def _read(place: str, line: Mapping[str, Any], faults: list[Fault]) -> tuple[Row, Row]:
+    """What a row says of its entry, and the columns of its record; what cannot be read joins the faults."""
     cells = {head: plain(cell) for head, cell in line.items() if head and isinstance(cell, str) and cell != ""}
     kind = cells.get("kind", "")
     if None in line or kind not in KINDS:
         strange = f"'{kind}' is no kind; one of {', '.join(KINDS)}"
         faults.append(Fault(place, "has more cells than the first line" if None in line else strange))
-        return None
+        return dict.fromkeys(ABOUT), {}
     about: Row = {name: cells.get(name) for name in ABOUT}
     about["struck"] = cells.get("struck") == "yes"
     for name in ("entry", "lure", "corrects"):
         about[name] = _number(f"{place}, {name}", cells.get(name), faults)
+    faults += _slips(place, cells)
     if about["struck"]:
-        return Told(place, about, {})
+        return about, {}
     if kind == "lure":
         columns: Row = {name: cells.get(name) for name in ("pattern", "board")}
         columns |= {name: _number(f"{place}, {name}", cells.get(name), faults) for name in ("number", "version", "run")}
         faults += [Fault(f"{place}, {name}", "is missing") for name, value in columns.items()
                    if value is None and name != "board"]  # fmt: skip
-        return Told(place, about, columns)
+        return about, columns
     columns = {}
     for part in fields_of(KINDS[kind]):
         try:
             columns |= _columns(part, cells)
         except BadQuantity as refusal:
             faults.append(Fault(f"{place}, {part.name}", refusal.heading))
-    return Told(place, about, columns)
+    return about, columns
+
+
+def _slips(place: str, cells: Mapping[str, str]) -> Iterator[Fault]:
+    """A stage or a date that is none."""
+    stage, done = cells.get("stage"), cells.get("done")
+    if stage is not None and stage not in STEPS:
+        yield Fault(f"{place}, stage", f"'{stage[:40]}' is no stage; one of {', '.join(STEPS)}")
+    if done is not None:
+        try:
+            moment(done)
+        except BadShop as refusal:
+            yield Fault(f"{place}, done", refusal.faults[0].words)
 
 
 def _columns(part: Field, cells: Mapping[str, str]) -> Row:

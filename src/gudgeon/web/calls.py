@@ -148,7 +148,8 @@ def _told(looked: tuple[Design, Looked] | Refusal, shop: Shop) -> Json:
 
 def _places(design: Design, found: Looked, shop: Shop) -> Json:
     """What stands beside the drawing at each place: its sentence, then figures under their titles."""
-    check, sheets, made = found.check, papers(found.check), bill(design, found.check.lure)
+    check, sheets = found.check, papers(found.check)
+    made = bill(design, check.lure, needed=check.ballast.needed if check.ballast else None)
     sections = check_sections(check, shop)
     drawing = [section for section in sections if section.title in _DRAWN]
     also = []

@@ -1,6 +1,6 @@
 """What is entered into the shop's log from the page: through the log's own door, with the questions of the terminal.
 
-A weight is questioned and entered with the log held, so that nothing another window enters comes between the two. What
+What is entered is questioned with the log held, so that nothing another window enters comes between the two. What
 is told as entered is on the disk.
 """
 
@@ -8,14 +8,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from gudgeon.answers.as_typed import doubts
 from gudgeon.answers.finding import Finding, worst_first
 from gudgeon.answers.log_views import entry_lines
+from gudgeon.answers.odd_entries import oddities
 from gudgeon.errors import BadShop, Fault
 from gudgeon.report.log_rows import entered_words
 from gudgeon.report.rows import Shop
 from gudgeon.shop.log import Log
-from gudgeon.shop.records import Jug, OfLure, Weighing
+from gudgeon.shop.records import OfLure
 from gudgeon.shop.spoken_records import changes_in_words, enter, record_in_words
 from gudgeon.web.calls import Json, findings_told
 from gudgeon.web.log_told import pattern_of
@@ -54,7 +54,7 @@ def entered(folder: Path, asked: Asked, shop: Shop) -> Json:
     record = record_in_words(_words(asked, "kind"), _fields(asked))
     with Log.open(folder) as log:
         with log.together():
-            odd = _doubts(log, lure, record, None)
+            odd = oddities(log, lure, record)
             if odd and not sure:
                 return _questioned(odd, shop)
             number = enter(log, lure, record, remark=remark)
@@ -80,15 +80,11 @@ def corrected(folder: Path, asked: Asked, shop: Shop) -> Json:
                 changes = {}
                 if isinstance(old.what, OfLure) and (fields := _fields(asked)):
                     changes = changes_in_words(old.what, fields)
-                    odd = _doubts(log, old.lure, replace(old.what, **changes), old.root)
+                    odd = oddities(log, old.lure, replace(old.what, **changes), old.root)
                 if odd and not sure:
                     return _questioned(odd, shop)
                 made = log.correct(number, changes, why)
         return _done(log, made, odd, shop)
-
-
-def _doubts(log: Log, lure: int, record: object, instead_of: int | None) -> Sequence[Finding]:
-    return doubts(log, lure, record, instead_of) if isinstance(record, Weighing | Jug) else ()
 
 
 def _questioned(odd: Sequence[Finding], shop: Shop) -> Json:
