@@ -10,7 +10,7 @@ import numpy as np
 
 from gudgeon.answers.assembly import assemble
 from gudgeon.answers.batching import Batch, batch
-from gudgeon.answers.bench_lure import BenchLure, BenchPart, BenchWater, Stuff
+from gudgeon.answers.bench_lure import WEIGH_FINER, BenchLure, BenchPart, BenchWater, Stuff
 from gudgeon.answers.check import check
 from gudgeon.answers.finding import Finding, Gravity, worst_first
 from gudgeon.answers.papers import Papers, papers
@@ -205,9 +205,16 @@ def _parts(lure: Lure, blank: float) -> tuple[BenchPart, ...]:
     for place, item in enumerate(lure.ledger.items):
         mask[place] &= item.kind not in ("wood", "ballast", "hole", "slot")
     unsure = lure.knowledge.half_width(lure.ledger.effects(mask)[:, MASS])
-    shows = BenchPart("what shows", Reading(half, unsure), Stuff("parts", half / room), soaked=room <= 0.0,
-                      better="weigh the parts")  # fmt: skip
-    return (shows, BenchPart("what sits in holes", Reading(half, 0.0), Stuff("parts", half / gone), buried=True))
+    return (_part("what shows", Reading(half, unsure), room, is_buried=False),
+            _part("what sits in holes", Reading(half, 0.0), gone, is_buried=True))  # fmt: skip
+
+
+def _part(name: str, weight: Reading, room: float, *, is_buried: bool) -> BenchPart:
+    """Parts of a weight in a room [m3]; where there is no room for them, weight alone, as the wood soaks up."""
+    better = WEIGH_FINER if is_buried else "weigh the parts"
+    if room <= 0.0 or weight.value <= 0.0:
+        return BenchPart(name, weight, Stuff("parts", 1.0), soaked=True, better=better)
+    return BenchPart(name, weight, Stuff("parts", weight.value / room), buried=is_buried, better=better)
 
 
 def _aim(pattern: Papers, water: float) -> tuple[BenchAim, PlanArea | None]:
