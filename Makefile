@@ -8,7 +8,7 @@
 
 PYTHON ?= python3
 VENV ?= .venv
-JOBS ?= 2
+JOBS ?= 3
 IN_VENV = $(VENV)/bin/python
 DEMO = examples/lanternmere.toml
 

@@ -16,7 +16,8 @@ from gudgeon.report.check_rows import check_rows, headline
 from gudgeon.report.rows import Shop
 
 ROOT = Path(__file__).parents[1]
-EXAMPLES = ["lanternmere", "diver", "glider", "glider-weighed"]
+EXAMPLES = [("lanternmere", Shop.METRIC), ("lanternmere", Shop.INCH), ("glider", Shop.METRIC),
+            ("glider-weighed", Shop.INCH), ("diver", Shop.METRIC)]  # fmt: skip
 
 
 def run(*arguments: str) -> str:
@@ -31,8 +32,7 @@ def plain(text: str) -> str:
     return re.sub(r"\s+", "", text)
 
 
-@pytest.mark.parametrize("name", EXAMPLES)
-@pytest.mark.parametrize("shop", list(Shop))
+@pytest.mark.parametrize(("name", "shop"), EXAMPLES)
 def test_every_row_is_on_the_terminal_in_the_object_and_on_paper(name, shop, tmp_path):
     path = f"examples/{name}.toml"
     answer = check(load(ROOT / path))

@@ -180,7 +180,8 @@ export class Desk implements Bench {
     this.shape = shape;
     if (shape.curves) {
       const list = handles(shape);
-      if (this.chosen !== null && !list.some((one) => one.key === this.chosen)) this.choose(null);
+      const isLatest = this.line.settled && this.where?.stamp === shape.stamp; // what was put in since is not in an older one
+      if (this.chosen !== null && isLatest && !list.some((one) => one.key === this.chosen)) this.choose(null);
       this.sheet.setShape(shape, list);
     }
     this.node.classList.toggle("undrawn", !shape.curves && this.sheet.handles.length === 0);

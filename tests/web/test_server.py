@@ -1,6 +1,5 @@
 """The running server: who is answered, what is too much, a thousand strokes, two windows, an end without warning."""
 
-import asyncio
 import json
 import os
 import re
@@ -12,6 +11,7 @@ import time
 from urllib.parse import quote
 
 import pytest
+from loops import awaited
 from websockets.exceptions import InvalidStatus
 from websockets.sync.client import connect
 
@@ -383,7 +383,7 @@ def test_askers_from_afar_are_not_answered(client, status):
         await Guard(app, ["here:1"])(scope, None, send)
         return sent[0]["status"]
 
-    assert asyncio.run(ask()) == status
+    assert awaited(ask()) == status
 
 
 def test_tokens_are_not_guessed():

@@ -4,6 +4,8 @@ import asyncio
 import json
 import time
 
+from loops import awaited
+
 from gudgeon.web.tow_hand import TowHand
 
 
@@ -54,5 +56,5 @@ def test_a_process_that_is_ended_says_so():
         assert await gone is hand
         hand.ask({"job": 1})  # of no use, and no trouble
 
-    asyncio.run(scenario())
+    awaited(scenario())
     assert heard[-1] is None

@@ -4,6 +4,7 @@ import asyncio
 import re
 
 import pytest
+from loops import awaited
 
 from gudgeon.errors import BadDesign
 from gudgeon.report.rows import Shop
@@ -66,7 +67,7 @@ def played(desk, scenario):
         await scenario(tows, told)
         tows.close()
 
-    asyncio.run(run())
+    awaited(run())
 
 
 def test_nothing_is_towed_while_nobody_looks(desk):
