@@ -8,7 +8,7 @@
 
 PYTHON ?= python3
 VENV ?= .venv
-JOBS ?= 3
+JOBS ?= 2
 IN_VENV = $(VENV)/bin/python
 DEMO = examples/lanternmere.toml
 

@@ -231,7 +231,8 @@ def test_a_window_that_vanishes_while_it_is_told_leaves_no_trouble(serve, capfd)
             line.send("stroke", gesture="d", words="", acts=[act])
         line.socket.socket.close()
     line = served.line("small.toml")
-    assert line.lift(17)["kind"] == "kept"
+    told = [line.lift(millimetres)["kind"] for millimetres in (17, 18)]
+    assert "kept" in told  # a stroke of a vanished window may still come before the first
     line.close()
     assert "Traceback" not in capfd.readouterr().err
 
