@@ -4,7 +4,6 @@ move."""
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import combinations
 
 import numpy as np
 
@@ -137,15 +136,11 @@ def nearest_pairs(firsts: Sequence[Buried], others: Sequence[Buried], within: fl
     things = (*firsts, *others)
     if len(things) < 2:
         return ()
-    ends = bounds([thing.shape for thing in things])
-    pairs = []
-    for first, second in combinations(range(len(things)), 2):
-        if first >= len(firsts):
-            break
-        between = np.maximum(ends[second, 0] - ends[first, 1], ends[first, 0] - ends[second, 1]).max()
-        one, other = things[first], things[second]
-        if between < within and one.piece == other.piece and not one.may_touch(other):
-            pairs.append((one, other))
+    least, most = bounds([thing.shape for thing in things]).swapaxes(0, 1)
+    between = np.maximum(least[None] - most[:, None], least[:, None] - most[None]).max(axis=2)
+    near = [pair for pair in np.argwhere(np.triu(between < within, 1)).tolist() if pair[0] < len(firsts)]
+    pairs = [(things[first], things[second]) for first, second in near]
+    pairs = [(one, other) for one, other in pairs if one.piece == other.piece and not one.may_touch(other)]
     found = all_apart([one.shape for one, _ in pairs], [other.shape for _, other in pairs])
     return tuple(Near(one, other, how) for (one, other), how in zip(pairs, found, strict=True))
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from gudgeon.errors import NoAnswer
+from gudgeon.physics.linear_programme import least_cost
 from gudgeon.physics.mass import MASS, MASS_X, MASS_Z, VOLUME
 from gudgeon.physics.spread import Array
 
@@ -111,8 +112,6 @@ def best_load(
              solid ballast a part of each hole's cost for a part of its room, which is quick and leaves few holes
     raises : NoAnswer when the solver finds none
     """
-    from scipy.optimize import Bounds, LinearConstraint, milp
-
     amounts, owner, unit = _amounts(pieces, shot)
     holes, slack = len(pieces), 2 * (3 + len(wish.segment_excess))
     total = amounts + holes + slack + 1
@@ -137,15 +136,14 @@ def best_load(
         least[:amounts] = [min(piece.least, piece.capacity) / _GRAM if piece.name in bored else 0.0 for piece in pieces]
     least[-1] = top[-1] = 1.0  # a constant in the cost, so that a relative gap ends the search
     least[amounts : amounts + holes] = 0.0 if bored is None else top[amounts : amounts + holes]
-    whole = np.zeros(total, dtype=np.int64)
-    whole[amounts : amounts + holes] = 1 if shot and bored is None else 0
-    whole[:amounts] = 1 if shot else 0
-    found = milp(cost, integrality=whole, bounds=Bounds(least, top),
-                 constraints=LinearConstraint(np.vstack([rows, more]), np.r_[low, more_low], np.r_[high, more_high]),
-                 options={"time_limit": 2.0, "mip_rel_gap": _GAP if shot else 1e-4})  # fmt: skip
-    if found.x is None:
+    whole = np.zeros(total, dtype=bool)
+    whole[amounts : amounts + holes] = bool(shot) and bored is None
+    whole[:amounts] = bool(shot)
+    limits = (np.vstack([rows, more]), np.r_[low, more_low], np.r_[high, more_high])
+    found = least_cost(cost, (least, top), limits, whole=whole, gap=_GAP, seconds=2.0)
+    if found is None:
         raise NoAnswer("no ballast over these pockets comes near the aim; give a wider bore or another pocket")
-    return _read_off(np.asarray(found.x), pieces, shot, owner, unit)
+    return _read_off(found, pieces, shot, owner, unit)
 
 
 def _amounts(pieces: Sequence[Piece], shot: Sequence[Choice]) -> tuple[int, list[int], list[float]]:

@@ -2,8 +2,9 @@
 
 The distance of two convex shapes is the widest gap between them over all directions n, that is the greatest value of
 -h(n) - g(-n), with h and g how far each reaches along a direction. Where they overlap it is negative, and as much as
-one must be moved to be clear of the other. Directions that flat sides, edges and axes give are tried first, then the
-line between nearest points, then what lies round about the best, closer and closer.
+one must be moved to be clear of the other. No gap is wider than two points of the shapes are apart: once the gap along
+the line between the nearest points is as wide, it is the distance. For other pairs directions that flat sides, edges
+and axes give are tried, that line, then what lies round about the best, closer and closer.
 """
 
 import math
@@ -27,6 +28,7 @@ _CLOSER = 0.4 * 0.38 ** np.arange(10)  # how far round about the best direction 
 _STEPS = 40  # of going to and fro between two shapes
 _CORNERS = np.array([(x, y, z) for x in (-1.0, 0.0, 1.0) for y in (-1.0, 0.0, 1.0) for z in (-1.0, 0.0, 1.0)])
 _HAIR = 1e-12
+_SURE = 1e-6  # [m] between the most and the least that a distance can be
 _STEP = 1e-5  # [m] for slopes of the skin
 _NEAR_SKIN = 0.014  # [m] of wood straight away, within which the way square to the skin is looked for
 
@@ -139,6 +141,10 @@ class _Stack(NamedTuple):
     halves: Array
     radius: Array
 
+    def only(self, rows: NDArray[np.intp]) -> "_Stack":
+        """Some of them."""
+        return _Stack(*(column[rows] for column in self))
+
     def reach(self, ways: Array) -> Array:
         """How far each reaches (k, m) [m] along unit vectors (k, m, 3), from the origin."""
         along = np.einsum("kmc,kac->kma", ways, self.axes)
@@ -197,7 +203,13 @@ def all_apart(firsts: Sequence[Shape], seconds: Sequence[Shape]) -> tuple[Apart,
         before, here = here, first.nearest(there)
         if float(np.abs(here - before).max()) < 1e-8:
             break
-    gaps, middles = _gaps(first, second, there - here), 0.5 * (here + there)
+    lines, middles = there - here, 0.5 * (here + there)
+    most = np.linalg.norm(lines, axis=1)
+    along = (lines / np.maximum(most, _HAIR)[:, None])[:, None]
+    gaps = (-second.reach(-along) - first.reach(along))[:, 0]
+    rest = np.flatnonzero((most < _SURE) | (most - gaps > _SURE))
+    if len(rest):
+        gaps[rest] = _gaps(first.only(rest), second.only(rest), lines[rest])
     return tuple(Apart(gap, (x, y, z)) for gap, (x, y, z) in zip(gaps.tolist(), middles.tolist(), strict=True))
 
 
