@@ -77,9 +77,9 @@ KINDS: Mapping[str, Kind] = {
     FILLING: Kind("{of} in its holes", Measure.PART, "poured solid", "a solid pour", 0.20, 0.05, "run"),
     DRAG: Kind("drag of a fall", Measure.NUMBER, "the table", "the table has it", _FALL_SPREAD, 0.05, "pattern"),
     BEATS: Kind("beats over the towed model's", Measure.NUMBER, "the model", "the model has it",
-                TRUST["beat"].high - 1.0, 0.05, "pattern"),
+                TRUST["beat"].spread, 0.05, "pattern"),
     ROLL: Kind("roll over the towed model's", Measure.NUMBER, "the model", "the model has it",
-               TRUST["roll"].high - 1.0, 0.10, "pattern"),
+               TRUST["roll"].spread, 0.10, "pattern"),
 }  # fmt: skip
 """Spreads of the book are the design's own. What blanks of one board, lures of one run and drops of one pattern differ
 by is common practice, no source: inside one plank 7 % is ordinary, sealed and coated by hand about 10 %."""

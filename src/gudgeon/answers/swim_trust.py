@@ -1,8 +1,9 @@
 """How far each number of the towed model is to be trusted: its range, and the word that stands beside it.
 
 From the model's own table of coefficients run from end to end, and from one flow solution of a jointed lure that was
-computed for this purpose (docs/how-it-works.md tells what agreed and what did not). No measured beats, sweeps or pulls
-of a jointed lure are published, so none of these rests on a lure in the water until its maker counts its beats.
+computed for this purpose: the ranges of beat and sweep hold all its rows on all its grids, which
+`python -m benchmarks.flow_solution` prints. No measured beats, sweeps or pulls of a jointed lure are published, so none
+of these rests on a lure in the water until its maker counts its beats.
 """
 
 from dataclasses import dataclass
@@ -25,6 +26,11 @@ class Trust:
     high: float
     standing: str
 
+    @property
+    def spread(self) -> float:
+        """Share by which such a number may be off, to its worse side."""
+        return max(1.0 - self.low, self.high - 1.0)
+
     def of(self, value: float, spread: float = 0.0) -> Estimate:
         """A value with its range, wider still where the starts differ by `spread` to either side."""
         ends = sorted((value * self.low, value * self.high))
@@ -32,8 +38,8 @@ class Trust:
 
 
 TRUST = MappingProxyType({
-    "beat": Trust(0.67, 1.25, ESTIMATE),  # quicker than the flow solution in five rows of six, by 16 to 34 %
-    "sweep": Trust(1.0 / 1.5, 1.5, TREND),
+    "beat": Trust(0.45, 1.25, TREND),  # the flow solution's is 0.45 to 1.1 times the model's
+    "sweep": Trust(1.0 / 1.5, 3.0, TREND),  # and its sweep 1.2 to 3 times
     "straight pull": Trust(0.7, 1.3, ESTIMATE),
     "swimming pull": Trust(0.5, 1.5, TREND),
     "roll": Trust(0.6, 1.4, TREND),

@@ -62,7 +62,7 @@ def _middle(design: Design, speeds: Sequence[float]) -> int:
 def _at_speed(run: Towed) -> AtSpeed:
     counts = Counter(reading.kind for reading in run.readings)
     shares = tuple((kind, count / len(run.readings)) for kind, count in counts.most_common())
-    swim = run.of(SWIMS)
+    swim = run.of(SWIMS) if run.share(SWIMS) >= HALF else ()  # of one odd start in eight nothing is told
     steady = [reading for reading in run.readings if reading.kind != TUMBLES]
     pull = "swimming pull" if swim else "straight pull"
 

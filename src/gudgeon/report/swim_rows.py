@@ -17,8 +17,9 @@ SMALL_PRINT = (
     "Estimate: right within a third. Trend: use it to compare two builds, not to predict one. Starts: the same lure "
     "set off differently. Still water, one steady speed; waves, current, the rod's bending and slack are left out. "
     "No beats or sweeps of jointed lures are published: count yours on slow-motion video. Beside a flow solution of "
-    "one jointed lure, beats here are a sixth to a third too quick, hooks take twice as much off the sweep, a fin "
-    "slows the beat three times as much, and a lure locks to one side oftener; why is not known."
+    "one jointed lure, beats here are up to a third too quick on its middling grid and 1.2 to 2.2 times as quick as on "
+    "its finest; sweeps are half to a third as wide; hooks take twice as much off the sweep, a fin slows the beat "
+    "three times as much, and a lure locks to one side oftener. Why is not known: reckon with slower and wider."
 )
 _AS_GOOD = "as good as any tried"
 _DOES = {"tracks": "tracks straight", "swims": "swims", "leans": "lies over", "locks": "locks to one side",
