@@ -3,13 +3,14 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
 
 from gudgeon.answers.joint_shapes import joint_shape
 from gudgeon.design.hardware import Joint as DrawnJoint
-from gudgeon.design.model import Design
+from gudgeon.design.model import Design, Outline
 from gudgeon.design.table import Point
 from gudgeon.errors import BadDesign, Fault
 from gudgeon.physics.hull import CurveFault, Hull, faults_of
@@ -20,6 +21,9 @@ from gudgeon.physics.mass import Place
 from gudgeon.physics.outline import ConstantCurve, Curve, DrawnCurve, scaled
 from gudgeon.physics.portion import Portion, portions
 from gudgeon.physics.section import section_integrals
+
+_KEPT = 8
+"""Bodies remembered: most of what a maker changes leaves the outline alone, or the cuts."""
 
 _GAUSS = 0.5 / math.sqrt(3.0)  # of the gap: where two sections give its volume to the third degree
 
@@ -73,7 +77,7 @@ def woodwork(design: Design, faults: list[Fault]) -> Woodwork:
     shown = build if design.outline.drawn == "finished" else 0.0
     cuts = _cuts(hull, design.joints)
     joints = tuple(_joint(drawn, cut) for drawn, cut in zip(design.joints, cuts, strict=True))
-    pieces = portions(hull, _spans(hull, design.joints, faults))
+    pieces = _portions(hull, tuple(_spans(hull, design.joints, faults)))
     segments = tuple(
         _segment(design.segment_names[place], piece, _own_cuts(cuts, joints, place), (build, shown))
         for place, piece in enumerate(pieces)
@@ -96,21 +100,27 @@ def _spans(hull: Hull, joints: Sequence[DrawnJoint], faults: list[Fault]) -> lis
     return spans
 
 
-def _cuts(hull: Hull, joints: Sequence[DrawnJoint]) -> list[_Cut]:
+@lru_cache(maxsize=_KEPT)
+def _portions(hull: Hull, spans: tuple[tuple[float, float], ...]) -> tuple[Portion, ...]:
+    return portions(hull, spans)
+
+
+@lru_cache(maxsize=_KEPT)
+def _cuts(hull: Hull, joints: tuple[DrawnJoint, ...]) -> tuple[_Cut, ...]:
     """Every joint's faces, all sections looked up at once: two Gauss points in each gap, and what each face takes."""
     if not joints:
-        return []
+        return ()
     stations = np.array([[joint.at - _GAUSS * joint.gap, joint.at + _GAUSS * joint.gap] for joint in joints])
     areas = section_integrals(hull.sections(np.clip(stations, hull.start, hull.stop).ravel())).area.reshape(-1, 2)
     shapes = [joint_shape(joint, hull) for joint in joints]
     faces = [(joint.at, joint.gap, face) for joint, shape in zip(joints, shapes, strict=True)
              for face in (shape.front, shape.rear)]  # fmt: skip
     found, skins = removals(hull, faces), skins_taken(hull, faces)
-    return [
+    return tuple(
         _Cut(front, rear, skin, joint.gap * float(area.mean()) + front.volume + rear.volume)
         for joint, area, front, rear, skin in zip(joints, areas, found[::2], found[1::2],
                                                   zip(skins[::2], skins[1::2], strict=True), strict=True)
-    ]  # fmt: skip
+    )  # fmt: skip
 
 
 def _joint(joint: DrawnJoint, cut: _Cut) -> Joint:
@@ -143,7 +153,11 @@ def _own_cuts(cuts: Sequence[_Cut], joints: Sequence[Joint], place: int) -> _End
 
 def drawn_hull(design: Design) -> Hull:
     """The hull through the maker's points, as drawn."""
-    outline, length = design.outline, design.length
+    return _drawn(design.outline, design.length)
+
+
+@lru_cache(maxsize=_KEPT)
+def _drawn(outline: Outline, length: float) -> Hull:
     back = _curve(outline.back, length, outline.nose, outline.tail)
     belly = back if outline.belly is None else _curve(outline.belly, length, outline.nose, outline.tail)
     side = _curve(outline.side, length, outline.nose, outline.tail)

@@ -26,6 +26,7 @@ _HEIGHTS = np.sin(np.radians([-75.0, -50.0, -20.0, 0.0, 20.0, 50.0, 75.0]))
 _STATIONS = 129
 _SIDE_STEPS = np.array([0.02, 0.06, 0.12, 0.2, 0.3, 0.42, 0.56, 0.75, 1.0])  # shares of the way along the side
 _HAIR = 1e-9  # [m]
+Places = NDArray[np.intp]
 
 
 @dataclass(frozen=True, eq=False)
@@ -220,30 +221,28 @@ def _first_corner(corners: _Contour, still: _Contour, way: float, piece: Piece) 
 
     way : 1 when the corners' piece is the one that turns, -1 when the other turns and it is seen from that one
     """
-    v, start, along = corners.corners[:, :, None], still.starts[:, None], (still.stops - still.starts)[:, None]
-    a, b, c = _on_line(v, start, along)
+    start, along = still.starts, still.stops - still.starts
+    a, b, c = _on_line(corners.corners[:, :, None], start[:, None], along[:, None])
     for place, arc in enumerate(still.arcs):
         if arc is not None:
-            a[..., place], b[..., place], c[..., place] = _on_arc(v[:, :, 0], arc)
-    angles = _angles(a, way * b, c)
-    x, y = _turned(v[None], way * angles)
-    offset, station = y - start[..., 1], x - start[..., 0]
-    length = (along**2).sum(axis=-1)
-    share = (station * along[..., 0] + offset * along[..., 1]) / np.maximum(length, _HAIR**2)
+            a[..., place], b[..., place], c[..., place] = _on_arc(corners.corners, arc)
+    level, corner, stretch, angles = _reached(a, way * b, c)
+    v, start, along = corners.corners[level, corner], start[level, stretch], along[level, stretch]
+    cos, sin = np.cos(angles), way * np.sin(angles)
+    x, y = v[:, 0] * cos - v[:, 1] * sin, v[:, 0] * sin + v[:, 1] * cos
+    length = (along**2).sum(axis=1)
+    share = ((x - start[:, 0]) * along[:, 0] + (y - start[:, 1]) * along[:, 1]) / np.maximum(length, _HAIR**2)
     is_on = (share >= -1e-7) & (share <= 1.0 + 1e-7) & (length > _HAIR**2)
     for place, arc in enumerate(still.arcs):
         if arc is not None:
-            is_on[..., place] = _within_arc(still, place, x[..., place], y[..., place])
-    angles = np.where(is_on, angles, math.inf)
-    root, level, corner, stretch = np.unravel_index(int(np.argmin(angles)), angles.shape)
-    angle = float(angles[root, level, corner, stretch])
-    if not math.isfinite(angle):
+            own = stretch == place
+            is_on[own] = _within_arc(still, place, level[own], x[own], y[own])
+    if not is_on.any():
         return _NOTHING
-    where = (x[root, level, corner, stretch], y[root, level, corner, stretch])
-    if piece == "front":  # it was seen from the piece that turns
-        where = tuple(corners.corners[level, corner])
-    meeting = Meeting(piece, corners.names[corner], still.on[stretch], (float(where[0]), float(where[1]), 0.0))
-    return angle, int(level), meeting
+    first = int(np.argmin(np.where(is_on, angles, math.inf)))
+    where = (x[first], y[first]) if piece == "rear" else tuple(v[first])  # the front was seen from the piece that turns
+    names = corners.names[corner[first]], still.on[stretch[first]]
+    return float(angles[first]), int(level[first]), Meeting(piece, *names, (float(where[0]), float(where[1]), 0.0))
 
 
 def _on_line(v: Array, start: Array, along: Array) -> tuple[Array, Array, Array]:
@@ -260,32 +259,25 @@ def _on_arc(v: Array, arc: Edge) -> tuple[Array, Array, Array]:
     return 2.0 * arc.start * v[..., 0], -2.0 * arc.start * v[..., 1], square + arc.start**2 - arc.radius**2
 
 
-def _angles(a: Array, b: Array, c: Array) -> Array:
-    """Both angles (2, ...) [rad], 0 to 2 pi, with A cos + B sin = C; infinite where there is none."""
+def _reached(a: Array, b: Array, c: Array) -> tuple[Places, Places, Places, Array]:
+    """Level, corner and stretch (k,) of each place where A cos + B sin = C, and the angle (k,) [rad] from 0 to MOST."""
     size = np.hypot(a, b)
-    real = size > 1e-16
-    share = np.divide(c, size, out=np.full_like(c, 2.0), where=real)
-    reached = np.abs(share) <= 1.0
-    middle, half = np.arctan2(b, a), np.arccos(np.clip(share, -1.0, 1.0))
-    both = np.stack([middle - half, middle + half]) % (2.0 * math.pi)
-    return np.where(reached, both, math.inf)
+    level, corner, stretch = np.nonzero((np.abs(c) <= size) & (size > 1e-16))
+    there = level, corner, stretch
+    middle, half = np.arctan2(b[there], a[there]), np.arccos(c[there] / size[there])
+    angles = np.concatenate([middle - half, middle + half]) % (2.0 * math.pi)
+    near = np.flatnonzero(angles < MOST)
+    at = near % len(level)
+    return level[at], corner[at], stretch[at], angles[near]
 
 
-def _turned(v: Array, angles: Array) -> tuple[Array, Array]:
-    finite = np.where(np.isfinite(angles), angles, 0.0)
-    cos, sin = np.cos(finite), np.sin(finite)
-    return v[..., 0] * cos - v[..., 1] * sin, v[..., 0] * sin + v[..., 1] * cos
-
-
-def _within_arc(contour: _Contour, place: int, x: Array, y: Array) -> NDArray[np.bool_]:
-    """Whether points on an arc's circle are on the arc."""
+def _within_arc(contour: _Contour, place: int, level: Places, x: Array, y: Array) -> NDArray[np.bool_]:
+    """Whether points (k,) on an arc's circle, each at its level, are on the arc."""
     arc = contour.arcs[place]
     assert arc is not None
     out = contour.halves[place] * y
-    ends = np.abs(np.stack([contour.starts[:, place, 1], contour.stops[:, place, 1]]))
+    ends = np.abs(np.stack([contour.starts[level, place, 1], contour.stops[level, place, 1]]))
     low, high = ends.min(axis=0), ends.max(axis=0)
-    for _ in range(out.ndim - 2):
-        low, high = low[:, None], high[:, None]
     return np.asarray((out >= low - _HAIR) & (out <= high + _HAIR) & (arc.slope * (x - arc.start) >= -_HAIR))
 
 
