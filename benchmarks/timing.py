@@ -39,6 +39,11 @@ class Timing:
         """Median run over median yardstick: what to compare between machines."""
         return self.middle / median(self.yardstick)
 
+    @property
+    def later(self) -> float:
+        """Median of how much longer a run took than the yardstick run next to it [s]."""
+        return median(run - stick for run, stick in zip(self.runs, self.yardstick, strict=True))
+
 
 def seconds(work: Work) -> float:
     """Seconds that one run takes, rubbish cleared away before it."""

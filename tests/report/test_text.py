@@ -2,6 +2,7 @@ import json
 import sys
 
 import pytest
+from rich.cells import cell_len
 
 from gudgeon.physics.spread import around
 from gudgeon.report.rows import Row, Shop, row, words_row
@@ -82,6 +83,18 @@ def test_narrow_terminals_get_every_word(
     words = " ".join(out.split())
     for expected in ("In the sea this floats: 0.3 g light.", "push the sealed blank just under in a jug on the scale"):
         assert expected in words
+
+
+def test_letters_two_columns_wide_and_tabs_stay_inside_the_terminal(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "60")
+    wide = words_row("a.note", "12", "魚" * 40)
+    tabbed = words_row("a.other", "13", "a\tb\tc")
+    lines = shown(capsys, (wide, tabbed)).splitlines()[2:]
+    assert all(cell_len(line) <= 60 for line in lines)
+    assert "".join(lines).count("魚") == 40
+    assert "\t" not in "".join(lines)
 
 
 def test_json_is_one_object_with_rows_headline_and_warnings(capsys: pytest.CaptureFixture[str]) -> None:

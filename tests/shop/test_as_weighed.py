@@ -4,10 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from gudgeon.answers.as_weighed import as_measured, as_weighed, velocity_of
+from gudgeon.answers.as_weighed import as_measured, as_weighed
 from gudgeon.answers.assembly import assemble
 from gudgeon.answers.check import check
 from gudgeon.answers.lure_runs import LureRun, lure_run
+from gudgeon.answers.timed_rate import velocity_of
 from gudgeon.design.file import DesignFile, open_design, parse, stamp
 from gudgeon.errors import BadShop
 from gudgeon.physics.lure import PAINTED, RIGGED, SEALED, SHAPED

@@ -275,6 +275,14 @@ def test_a_lure_struck_out_is_gone_from_lists_and_its_number_is_not_given_again(
     assert len(twelve.history(12)) == 3
 
 
+def test_a_lure_corrected_is_counted_once_and_other_corrections_do_not_count(twelve: Log) -> None:
+    twelve.add_board(Board("B7", "poplar"))
+    twelve.correct(twelve.lure(3).entry.number, {"board": twelve.board_root("B7")}, "out of B7")
+    twelve.correct(twelve.lure(3).entry.number, {"board": None}, "not out of B7 after all")
+    twelve.strike(twelve.weigh(4, SHAPED), "of another lure")
+    assert twelve.lure_count() == len(twelve.lures()) == 12
+
+
 def test_what_lures_go_by_cannot_change_under_them(log: Log, glider: str) -> None:
     board = log.add_board(Board("B7", "poplar", Reading(455.0)))
     log.add_pattern(glider)

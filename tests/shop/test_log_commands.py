@@ -3,6 +3,8 @@
 import json
 import re
 import shlex
+import subprocess
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -384,3 +386,18 @@ def test_a_long_entry_stands_beside_its_number_and_a_number_with_its_unit(desk: 
     assert lines[2].startswith("5  20")
     assert lines[3].startswith("   ")
     assert not any(line.endswith(("6.40", "11.0", "11.1")) for line in lines)
+
+
+@pytest.mark.parametrize("words", ["list", "list boards", "history", "show 2"])
+def test_what_only_reads_the_log_loads_no_arrays(desk: Path, words: str) -> None:
+    """They load in longer than a list takes to find and print; a fresh process, since this one has them."""
+    run("log", "drop", "2", "--distance", "4 ft", "--time", "12.4 s", "--stage", "rigged")
+    asked = f"""
+import sys
+from gudgeon.cli.main import app
+app({["log", *shlex.split(words), "--shop", str(desk / "shop")]!r}, standalone_mode=False)
+print(sorted({{"numpy", "scipy", "numba"}} & set(sys.modules)))
+"""
+    told = subprocess.run([sys.executable, "-c", asked], check=True, capture_output=True, text=True).stdout
+    assert told.splitlines()[-1] == "[]"
+    assert len(told.splitlines()) > 1

@@ -11,13 +11,12 @@ from dataclasses import dataclass, replace
 
 from gudgeon.answers.assembly import assemble
 from gudgeon.answers.ballasting import ballasting
-from gudgeon.answers.bench_lure import lake
 from gudgeon.answers.checked import Check
-from gudgeon.answers.dropping import timed_drop
 from gudgeon.answers.finding import Finding, worst_first
 from gudgeon.answers.log_faults import told_by_entry
 from gudgeon.answers.overall import overall
 from gudgeon.answers.saying import grams, note, watch
+from gudgeon.answers.timed_rate import velocity_of
 from gudgeon.design.file import parse
 from gudgeon.design.model import Design, Measured, Pocket, Stage, Wood
 from gudgeon.design.table import Table
@@ -35,7 +34,6 @@ DRAWN_STAGE: dict[str, Stage] = {"shaped": "shaped", "drilled": "drilled", "seal
 """A stage of the log -> the design's stage with the same on the lure; a board, a square and a primed body have none."""
 _LEADED = STEPS["leaded"]
 _LAST = STEPS["rigged"]
-_TAP = 293.15  # K; a rate by distance and time does not depend on it
 
 
 @dataclass(frozen=True)
@@ -130,12 +128,6 @@ def measured_entry(seen: Weighing | Jug | TimedDrop, design: Design) -> Measured
     velocity = velocity_of(seen)
     rate = Reading(abs(velocity.value), velocity.spread)
     return made.model_copy(update=water | {"rises" if seen.rises else "sinks": rate})
-
-
-def velocity_of(drop: TimedDrop) -> Estimate:
-    """How fast it went [m/s], down positive."""
-    times = [Reading(time) for time in drop.times]
-    return timed_drop(drop.distance.value, times, lake(Reading(_TAP)), rises=drop.rises).velocity
 
 
 def _seen(design: Design, record: LureRecord, until: int) -> tuple[list[Weighing | Jug | TimedDrop], list[Finding]]:

@@ -4,10 +4,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from gudgeon.answers.bench_lure import FINE_SCALE, WATER, BenchLure, BenchWater, Stuff, checked, fall_drag
+from gudgeon.answers.classing import Rate
 from gudgeon.answers.finding import Finding, worst_first
 from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing, numbers
 from gudgeon.answers.saying import grams, heavy_or_light, note, sinks_or_floats, watch, wrong
-from gudgeon.answers.sums import PlanArea, Rate, fall_rate
+from gudgeon.answers.sums import PlanArea, fall_rate
 from gudgeon.design.model import Uncertainty
 from gudgeon.errors import Fault, Refusal
 from gudgeon.physics.immersion import tilt, worth_inside, worth_outside

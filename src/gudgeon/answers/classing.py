@@ -7,8 +7,16 @@ of its own and is called very slow floater here, as its twin on the sinking side
 import math
 from dataclasses import dataclass
 
-from gudgeon.physics.spread import Estimate
+from gudgeon.physics.estimate import Estimate
 from gudgeon.units import FOOT
+
+
+@dataclass(frozen=True)
+class Rate:
+    """How a lure sinks or rises: signed velocity [m/s], and the classes its range covers."""
+
+    velocity: Estimate
+    words: str
 
 
 @dataclass(frozen=True)

@@ -10,6 +10,7 @@ from gudgeon.answers.finding import Finding, worst_first
 from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing
 from gudgeon.answers.saying import note, watch
 from gudgeon.answers.sums import AREA, AREA_SHARE, DRAG, PlanArea
+from gudgeon.answers.timed_rate import RATE, timed_rate
 from gudgeon.design.model import Uncertainty
 from gudgeon.errors import Fault, Refusal
 from gudgeon.physics.immersion import drag_constant, worth_inside
@@ -17,9 +18,7 @@ from gudgeon.physics.sinking import excess_for
 from gudgeon.physics.spread import Estimate
 from gudgeon.units import Reading
 
-_RATE = "timed drop"
 _WEIGHED_EXCESS = "weight in water"
-DISTANCE_SHARE = 0.02  # half-width of the distance, where several drops tell the rest
 
 
 @dataclass(frozen=True)
@@ -63,7 +62,7 @@ def timed_drop(
     """
     if not times:
         raise Refusal("no drop", [Fault("--time", "give one time or more: --time 12.4s")])
-    known = _velocity(distance, times, rises)
+    known = timed_rate(distance, times, rises)
     knowns = [known, water.known()]
     if excess is not None:
         signed = -excess.value if rises else excess.value
@@ -75,15 +74,15 @@ def timed_drop(
         knowns += [] if excess is not None else [_untimed(plan)]
 
     def now(n: Numbers) -> float:
-        return n[_WEIGHED_EXCESS] if excess is not None else excess_for(n[_RATE], n[WATER], n[DRAG] * n[AREA])
+        return n[_WEIGHED_EXCESS] if excess is not None else excess_for(n[RATE], n[WATER], n[DRAG] * n[AREA])
 
     def wanted(n: Numbers) -> float:
         # the same body keeps its drag, so excess goes with the square of the rate
-        return now(n) * (aim or 0.0) * abs(aim or 0.0) / (n[_RATE] * abs(n[_RATE]))
+        return now(n) * (aim or 0.0) * abs(aim or 0.0) / (n[RATE] * abs(n[RATE]))
 
     shows = excess is not None or plan is not None
     velocity = Estimate(known.value, known.value - known.spread, known.value + known.spread)
-    drag = estimate(lambda n: drag_constant(n[_WEIGHED_EXCESS], n[_RATE], n[WATER], n[AREA]), knowns) if (
+    drag = estimate(lambda n: drag_constant(n[_WEIGHED_EXCESS], n[RATE], n[WATER], n[AREA]), knowns) if (
         plan is not None and excess is not None) else None  # fmt: skip
     more = None
     if wood is not None and aim is not None and shows:
@@ -100,20 +99,6 @@ def _untimed(plan: PlanArea) -> Known:
     """The drag as the table has it: another drop narrows nothing, a weighing in water does."""
     drag = fall_drag(plan.drag)
     return Known(DRAG, drag.value, drag.spread, "weigh it hanging in water to 0.01 g", 0.05 * drag.value)
-
-
-def _velocity(distance: float, times: Sequence[Reading], rises: bool) -> Known:
-    mean = sum(time.value for time in times) / len(times)
-    share = Uncertainty().timed_drop
-    given = [time.spread for time in times if time.spread is not None]
-    if len(given) == len(times):
-        share = math.sqrt(sum(spread**2 for spread in given)) / len(times) / mean
-    elif len(times) >= 3:
-        scatter = math.sqrt(sum((time.value - mean) ** 2 for time in times) / (len(times) - 1))
-        share = math.hypot(2.0 * scatter / math.sqrt(len(times)) / mean, DISTANCE_SHARE)
-    velocity = (-1.0 if rises else 1.0) * distance / mean
-    spread = share * abs(velocity)
-    return Known(_RATE, velocity, spread, "drop it three times over a longer way", 0.4 * spread)
 
 
 def _warnings(times: Sequence[Reading], distance: float) -> tuple[Finding, ...]:

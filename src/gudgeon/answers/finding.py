@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from enum import IntEnum
 
-from gudgeon.physics.spread import Estimate
+from gudgeon.physics.estimate import Estimate
 from gudgeon.units import Measure
 
 Number = tuple[Estimate | float, Measure]

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from gudgeon.physics.spread import Estimate, propagated, root_sum_square
+from gudgeon.physics.estimate import Estimate, propagated, root_sum_square
 
 Numbers = Mapping[str, float]
 

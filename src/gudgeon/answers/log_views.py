@@ -5,8 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from gudgeon.answers.as_weighed import velocity_of
-from gudgeon.physics.spread import Estimate, around
+from gudgeon.physics.estimate import Estimate, around
 from gudgeon.shop.columns import Field, fields_of
 from gudgeon.shop.entries import Entry, LureLine, LureRecord
 from gudgeon.shop.log import Log
@@ -137,6 +136,8 @@ class Found:
 
 def lure_card(log: Log, number: int) -> LureCard:
     """The card of a lure; raises BadShop."""
+    from gudgeon.answers.timed_rate import velocity_of  # brings the design's tables, which no list needs
+
     record = log.lure(number)
     return LureCard(
         number=number, run=record.lure.run, pattern=record.pattern.name, version=record.pattern.version,

@@ -9,10 +9,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 from statistics import median
 
-from gudgeon.answers.as_weighed import as_measured, measured_entry, velocity_of
+from gudgeon.answers.as_weighed import as_measured, measured_entry
 from gudgeon.answers.assembly import assemble
 from gudgeon.answers.noted import MOST, Kin, Noted
 from gudgeon.answers.swum import SWIMS, TUMBLES
+from gudgeon.answers.timed_rate import velocity_of
 from gudgeon.answers.tow_runs import Progress, Towed, TowTask, towed
 from gudgeon.answers.towed_chain import towed_chain
 from gudgeon.answers.water_state import water_at

@@ -5,8 +5,8 @@ import re
 from collections.abc import Iterator
 
 from gudgeon.answers.as_seen import Sighting
-from gudgeon.answers.as_weighed import velocity_of
 from gudgeon.answers.mended import RATE_WITHIN
+from gudgeon.answers.timed_rate import velocity_of
 from gudgeon.design.model import Design, Water
 from gudgeon.library.ladder import symptoms
 from gudgeon.shop.entries import LureRecord

@@ -21,7 +21,7 @@ from gudgeon.answers.bench_lure import (
     sea,
     stuff,
 )
-from gudgeon.answers.classing import class_words
+from gudgeon.answers.classing import Rate, class_words
 from gudgeon.answers.finding import Finding
 from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing, numbers
 from gudgeon.answers.saying import grams, heavy_or_light, sinks_or_floats, watch, wrong
@@ -82,14 +82,6 @@ class OtherWater:
     words: str
     excess: Estimate
     restores: float
-
-
-@dataclass(frozen=True)
-class Rate:
-    """How a lure sinks or rises: signed velocity [m/s], and the classes its range covers."""
-
-    velocity: Estimate
-    words: str
 
 
 @dataclass(frozen=True)

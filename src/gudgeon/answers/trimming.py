@@ -9,10 +9,11 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from gudgeon.answers.bench_lure import BenchWater, stuff
+from gudgeon.answers.classing import Rate
 from gudgeon.answers.finding import Finding
 from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing
 from gudgeon.answers.saying import grams, heavy_or_light, note, sinks_or_floats, watch
-from gudgeon.answers.sums import PlanArea, Rate, fall_rate
+from gudgeon.answers.sums import PlanArea, fall_rate
 from gudgeon.design.model import Uncertainty
 from gudgeon.errors import Fault, Refusal
 from gudgeon.physics.immersion import tilt, tilting_moment, worth_inside, worth_outside

@@ -8,8 +8,8 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from gudgeon.answers.as_weighed import velocity_of
 from gudgeon.answers.noted_weights import hole_of
+from gudgeon.answers.timed_rate import velocity_of
 from gudgeon.design.model import Design
 from gudgeon.shop.entries import LureRecord
 from gudgeon.shop.records import STEPS, WHOLE, Attitude, Ballast, Fitting, Jug, TimedDrop, TowTest, Weighing

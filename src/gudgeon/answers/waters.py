@@ -4,10 +4,11 @@ import math
 from dataclasses import dataclass
 
 from gudgeon.answers.bench_lure import BenchWater, lake, stuff
+from gudgeon.answers.classing import Rate
 from gudgeon.answers.finding import Finding, worst_first
 from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing
 from gudgeon.answers.saying import grams, note, sinks_or_floats, watch
-from gudgeon.answers.sums import PlanArea, Rate, fall_rate
+from gudgeon.answers.sums import PlanArea, fall_rate
 from gudgeon.design.model import Uncertainty
 from gudgeon.library.expansion import expansion
 from gudgeon.physics.immersion import warmed, worth_inside, worth_outside

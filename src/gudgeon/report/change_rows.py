@@ -1,10 +1,10 @@
 """Rows of what one change does: wood, test weight, hooks, water, size, trim."""
 
 from gudgeon.answers.changing import HookChange, Swap, Taped
+from gudgeon.answers.classing import Rate
 from gudgeon.answers.dropping import ClassLimits, Drop
 from gudgeon.answers.resizing import POWERS, Resized
 from gudgeon.answers.sitting import Sits
-from gudgeon.answers.sums import Rate
 from gudgeon.answers.trimming import Trim
 from gudgeon.answers.waters import WaterChange
 from gudgeon.physics.spread import Estimate

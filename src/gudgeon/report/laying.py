@@ -4,11 +4,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from gudgeon.answers.classing import class_of, middle_words
+from gudgeon.answers.classing import Rate, class_of, middle_words
 from gudgeon.answers.finding import Finding
 from gudgeon.answers.known import Narrowing
-from gudgeon.answers.sums import Rate
-from gudgeon.physics.spread import Estimate
+from gudgeon.physics.estimate import Estimate
 from gudgeon.report.rows import Row, Shop, row, words_row
 from gudgeon.report.text import Told, told_of
 from gudgeon.units import Measure

@@ -2,16 +2,18 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from gudgeon.answers.as_weighed import AsWeighed
+from gudgeon.answers.classing import Rate
 from gudgeon.answers.log_views import EntryLine, Found, LureCard, LureList, Said
-from gudgeon.answers.lure_runs import LureRun
-from gudgeon.answers.sums import Rate
-from gudgeon.physics.spread import Estimate, around
+from gudgeon.physics.estimate import Estimate, around
 from gudgeon.report.laying import plain, rate_rows
 from gudgeon.report.rows import Row, Section, Shop, row, slug, words_row
-from gudgeon.report.shop_rows import batch_laid
 from gudgeon.units import Measure, Reading
+
+if TYPE_CHECKING:  # what a list of lures need not load
+    from gudgeon.answers.as_weighed import AsWeighed
+    from gudgeon.answers.lure_runs import LureRun
 
 WHOLE = "whole"
 
@@ -273,8 +275,10 @@ def found_listed(found: Sequence[Found], stamp: str, shop: Shop) -> Listed:
     return Listed(head, tuple(lines), tuple(rows))
 
 
-def run_headline(run: LureRun, shop: Shop) -> str:
+def run_headline(run: "LureRun", shop: Shop) -> str:
     """The run in a sentence."""
+    from gudgeon.report.shop_rows import batch_laid
+
     at = ", ".join(f"{count} {stage}" for stage, count in run.at)
     name = f"{run.pattern}, version {run.version}"
     if not run.lures:
@@ -284,8 +288,10 @@ def run_headline(run: LureRun, shop: Shop) -> str:
     return f"{name}, run {run.run}: {at}. {batch_laid(run.blanks, shop).headline}"
 
 
-def run_sections(run: LureRun, shop: Shop) -> tuple[Section, ...]:
+def run_sections(run: "LureRun", shop: Shop) -> tuple[Section, ...]:
     """A run's blanks with their lead, how far it has come, and the spread at each stage."""
+    from gudgeon.report.shop_rows import batch_laid
+
     found = []
     if run.blanks is not None:
         found.append(Section("Lead for each blank", batch_laid(run.blanks, shop).rows))
@@ -297,7 +303,7 @@ def run_sections(run: LureRun, shop: Shop) -> tuple[Section, ...]:
     return tuple(found)
 
 
-def _stage_rows(run: LureRun, shop: Shop) -> Iterator[Row]:
+def _stage_rows(run: "LureRun", shop: Shop) -> Iterator[Row]:
     for stage in run.stages:
         name = f"run.{slug(stage.stage)}"
         yield row(f"{name}.mean", f"{stage.stage}: mean of {stage.count}", stage.mean, Measure.MASS, shop)
@@ -311,7 +317,7 @@ def _stage_rows(run: LureRun, shop: Shop) -> Iterator[Row]:
             yield row(f"{name}.last_scatter", "   its standard deviation", stage.last_deviation, Measure.PART, shop)
 
 
-def weighed_section(answer: AsWeighed, shop: Shop) -> Section:
+def weighed_section(answer: "AsWeighed", shop: Shop) -> Section:
     """What a check owes to the log, and the ballast that is still missing."""
     rows = [words_row("log.lure", "lure", f"{answer.number}, {answer.pattern}"),
             words_row("log.used", "measured, and used here", "; ".join(answer.used) or "nothing yet"),

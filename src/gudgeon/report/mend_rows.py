@@ -3,8 +3,8 @@
 import math
 from collections.abc import Iterator
 
+from gudgeon.answers.classing import Rate
 from gudgeon.answers.mended import RATE_WITHIN, After, Fix, Mending, Rung, Trend
-from gudgeon.answers.sums import Rate
 from gudgeon.physics.spread import Estimate, exactly
 from gudgeon.report.laying import rate_rows, rate_words, time_per_distance
 from gudgeon.report.rows import Row, Section, Shop, row, spoken, words_row

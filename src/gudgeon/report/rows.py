@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 
-from gudgeon.physics.spread import Estimate
+from gudgeon.physics.estimate import Estimate
 from gudgeon.units import FOOT, INCH, OUNCE, POUND, STANDARD_GRAVITY, celsius, inch_fraction
 from gudgeon.units import Measure as Measure
 

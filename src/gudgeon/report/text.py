@@ -7,10 +7,13 @@ import json
 import os
 import re
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from rich.cells import cell_len
 from rich.console import Console
+from rich.segment import Segment, Segments
+from rich.style import Style
 from rich.text import Text
 
 from gudgeon.answers.finding import Finding
@@ -23,6 +26,7 @@ _MARGIN = 8  # labels no longer than that are a list's numbers: what does not fi
 _UNIT = re.compile(r"(?<=\d) (?=(?:%|[A-Za-z/]{1,5})(?:[\s,;.)]|$))")
 _GLUE = "\ue000"  # stands for a space that no line may end at
 _FIGURE = re.compile(r"^(?P<whole>-?\d+)(?P<part>\.\d+)?(?: ± (?P<spread>\d+)(?P<spread_part>\.\d+)?)?(?P<rest>.*)$")
+_QUIET = Style(dim=True)
 _SIGNS = {"wrong": ("x", "bold red"), "watch": ("!", "bold yellow"), "note": ("-", "bold")}
 
 
@@ -133,18 +137,42 @@ def print_warnings(console: Console, warnings: Sequence[str | Told]) -> None:
 def print_rows(console: Console, answer_rows: Sequence[Row], label_width: int | None = None) -> None:
     """The figures, aligned at the point; long words go below under their label.
 
+    All go out at once, since a long list would take longer to print than to find.
     label_width : of the labels' column; the longest of these rows' labels when left out
     """
     label_width = label_width or min(LONGEST_LABEL, max(len(row.label) for row in answer_rows))
     figures = _aligned([row for row in answer_rows if _is_figure(row)])
+    width = console.width
+    found: list[Segment] = []
     for row in answer_rows:
-        shown = figures.get(id(row), row.shown)
-        if len(row.label) <= label_width and label_width + 2 + len(shown) <= console.width and console.width >= NARROW:
-            console.print(Text.assemble((f"{row.label:<{label_width}}  ", "dim"), shown))
-        elif label_width <= _MARGIN and console.width >= NARROW:
-            _print_beside(console, f"{row.label:<{label_width}}  ", shown.strip())
-        else:
-            _print_below(console, row.label, shown.strip())
+        for label, words in _lines(console, row.label, figures.get(id(row), row.shown), label_width):
+            found += _line(console, label, words, width)
+    console.print(Segments(found), end="", crop=False)
+
+
+def _lines(console: Console, label: str, shown: str, label_width: int) -> Iterator[tuple[str, str]]:
+    """A row in lines, each what is told quietly and what follows it."""
+    width = console.width
+    head = f"{label:<{label_width}}  "
+    if len(head) == label_width + 2 and len(head) + len(shown) <= width and width >= NARROW:
+        yield head, shown
+    elif label_width <= _MARGIN and width >= NARROW:  # long words on from their label, as a list has them
+        for place, line in enumerate(_wrapped(console, shown.strip(), width - len(head))):
+            yield (head, line) if place == 0 else ("", " " * len(head) + line)
+    else:
+        yield label, ""
+        yield from (("", f"    {line}") for line in _wrapped(console, shown.strip(), width - 4))
+
+
+def _line(console: Console, label: str, words: str, width: int) -> Iterator[Segment]:
+    """A line as it goes to the terminal; what does not fit, or has marks that are no letters, is laid out anew."""
+    whole = label + words
+    if not whole.isprintable() or cell_len(whole) > width:
+        yield from console.render(Text.assemble((label, "dim"), words))
+        return
+    if label:
+        yield Segment(label, _QUIET)
+    yield Segment(f"{words}\n")
 
 
 def print_sections(console: Console, sections: Sequence[Section], widest: int = LONGEST_LABEL) -> None:
@@ -154,18 +182,6 @@ def print_sections(console: Console, sections: Sequence[Section], widest: int = 
         console.print()
         console.print(Text(section.title, style="bold"))
         print_rows(console, section.rows, width)
-
-
-def _print_below(console: Console, label: str, shown: str) -> None:
-    console.print(Text(label, style="dim"))
-    for line in _wrapped(console, shown, console.width - 4):
-        console.print(Text(f"    {line}"))
-
-
-def _print_beside(console: Console, label: str, shown: str) -> None:
-    """Long words on from their label, as a list has them."""
-    for place, line in enumerate(_wrapped(console, shown, console.width - len(label))):
-        console.print(Text.assemble((label, "dim") if place == 0 else " " * len(label), line))
 
 
 def _wrapped(console: Console, words: str, width: int) -> list[str]:

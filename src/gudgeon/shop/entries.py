@@ -227,9 +227,10 @@ def run_lines(database: Database, pattern: int, run: int | None) -> list[LureLin
 
 
 def lure_count(database: Database) -> int:
-    """How many lures stand: those begun, less those struck out."""
-    row = database.one("SELECT sum(root IS NULL) - sum(void) FROM entry WHERE kind = 'lure'")
-    return 0 if row is None or row[0] is None else int(row[0])
+    """How many lures stand: all that were entered, less those that a later entry corrects; indices alone are read."""
+    row = database.one("SELECT (SELECT count(*) FROM lure) - (SELECT count(*) FROM entry e WHERE e.corrects IS NOT "
+                       "NULL AND EXISTS (SELECT 1 FROM lure WHERE entry = e.corrects))")  # fmt: skip
+    return 0 if row is None else int(row[0])
 
 
 _MEASURED = f"""
