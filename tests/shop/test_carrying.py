@@ -226,6 +226,7 @@ def test_one_bad_row_at_the_end_leaves_the_others_out_too(twelve: Log) -> None:
         (lambda data: "[1, 2]", "has no list of entries"),
         (lambda data: json.dumps(data | {"format": 2}), "2 is not known here"),
         (lambda data: json.dumps(data | {"entries": [3]}), "has no kind that is known"),
+        (lambda data: json.dumps(data | {"entries": [{"kind": []}]}), "has no kind that is known"),
         (lambda data: json.dumps(data | {"entries": [{"kind": "note", "lure": "1"}]}), "words: is missing"),
         (lambda data: json.dumps(data | {"entries": [{"kind": "note", "lure": True, "words": "x"}]}),
          "not a whole number"),
@@ -248,6 +249,22 @@ def test_json_that_cannot_be_taken_in_says_where_and_enters_nothing(twelve: Log,
 
 def test_decimals_of_the_bench_are_exact() -> None:
     assert Decimal(in_unit(0.0571, MASS)) == Decimal("57.1")
+
+
+def test_every_fault_of_json_is_told_at_once_and_what_rests_on_it_is_not_blamed(twelve: Log) -> None:
+    entries = [{"kind": "weighing", "lure": 77, "stage": "shaped", "mass": 0.05},
+               {"kind": "weighing", "lure": 1, "stage": "shaped", "mass": "45 g"},
+               {"kind": "lure", "number": 90, "pattern": 3, "version": 1, "run": 1, "entry": 1},
+               {"kind": "note", "lure": 90, "words": "of a lure that was not read", "entry": 2},
+               {"kind": "lure", "corrects": 1, "struck": True},
+               {"kind": "weighing", "lure": 1, "stage": "seeled", "mass": 0.045}]  # fmt: skip
+    with pytest.raises(BadShop) as found:
+        take_in(twelve, from_json(json.dumps(json.loads(SAMPLE) | {"entries": entries})))
+    words = str(found.value)
+    for fault in ("entry 1 of the file: gudgeon log list", "entry 2 of the file, mass: is not of its kind",
+                  "entry 3 of the file, pattern: is missing", "entry 6 of the file: 'seeled' is no stage"):  # fmt: skip
+        assert fault in words
+    assert not any(f"entry {number} of the file" in words for number in (4, 5))
 
 
 def test_every_fault_of_a_table_is_told_at_once(twelve: Log) -> None:

@@ -44,6 +44,7 @@ Row = dict[str, Any]
 Asks = Callable[[Log, int, OfLure], Sequence[str]]
 _LURE: dict[str, Any] = {"number": int, "pattern": str, "version": int, "run": int, "board": (str, type(None))}
 _LISTS = ("names", "quantities", "stand_ins")
+_TOLD = 20  # faults, or questions, told of one file
 _UNITS = "kg, m, s, K, rad, m/s, kg/m3, g/kg; moisture as a share of one"
 
 
@@ -63,10 +64,23 @@ class Told:
 
 @dataclass
 class _Met:
-    """What entries and versions of the file are called in the log they go into."""
+    """What entries and versions of the file are called in the log they go into, and which could not be entered."""
 
     entries: dict[int, int] = field(default_factory=dict)
     versions: dict[tuple[str, int], int] = field(default_factory=dict)
+    faulty_entries: set[int] = field(default_factory=set)
+    faulty_lures: set[int] = field(default_factory=set)
+
+    def is_faulty(self, told: Told) -> None:
+        """Note a row that cannot be entered."""
+        if told.about["entry"] is not None:
+            self.faulty_entries.add(told.about["entry"])
+        if told.about["kind"] == "lure" and isinstance(told.columns.get("number"), int):
+            self.faulty_lures.add(told.columns["number"])
+
+    def rests_on_a_faulty_row(self, told: Told) -> bool:
+        """Whether a row corrects, or is about, one that cannot be entered; told once is enough."""
+        return told.about["corrects"] in self.faulty_entries or told.about["lure"] in self.faulty_lures
 
 
 def rows(log: Log, kinds: Sequence[str] = ()) -> Iterator[Row]:
@@ -119,7 +133,7 @@ def as_json(log: Log, kinds: Sequence[str] = ()) -> Iterator[str]:
 
 
 def from_json(text: str) -> list[Told]:
-    """The rows of a JSON file; raises BadShop with every fault."""
+    """The rows of a JSON file, each with what of it cannot be read; raises BadShop where it is no such file."""
     try:
         data = json.loads(text)
     except (ValueError, RecursionError):
@@ -128,36 +142,32 @@ def from_json(text: str) -> list[Told]:
         raise _refused([Fault("the file", "is not what gudgeon log export writes: it has no list of entries")])
     if data.get("format") != FORMAT:
         raise _refused([Fault("format", f"{data.get('format')!r} is not known here; bring gudgeon up to date")])
-    faults: list[Fault] = []
-    found = [told for number, row in enumerate(data["entries"], start=1)
-             if (told := _told(f"entry {number} of the file", row, faults)) is not None]  # fmt: skip
-    if faults:
-        raise _refused(faults)
-    return found
+    return [_told(f"entry {number} of the file", row) for number, row in enumerate(data["entries"], start=1)]
 
 
-def _told(place: str, row: Any, faults: list[Fault]) -> Told | None:
+def _told(place: str, row: Any) -> Told:
     kind = row.get("kind") if isinstance(row, dict) else None
-    if kind not in KINDS:
-        faults.append(Fault(place, f"has no kind that is known; one of {', '.join(KINDS)}"))
-        return None
+    if not isinstance(kind, str) or kind not in KINDS:
+        fault = Fault(place, f"has no kind that is known; one of {', '.join(KINDS)}")
+        return Told(place, dict.fromkeys(ABOUT), {}, (fault,))
+    faults: list[Fault] = []
     about = {name: row.get(name) for name in ABOUT}
     for name in ("entry", "lure", "corrects"):
         if about[name] is not None and not (isinstance(about[name], int) and _is_number(about[name])):
             faults.append(Fault(f"{place}, {name}", "is not a whole number"))
+            about[name] = None
     for name in ("done", "made", "remark"):
         if not isinstance(about[name], str | None):
             faults.append(Fault(f"{place}, {name}", "is not words"))
-    if about["struck"]:
-        return Told(place, about, {})
-    if kind == "lure":
+    columns: Row = {}
+    if kind == "lure" and not about["struck"]:
         faults += [Fault(f"{place}, {name}", "is missing, or is not of its kind") for name, of in _LURE.items()
                    if not isinstance(row.get(name), of)]  # fmt: skip
-        return Told(place, about, {name: row.get(name) for name in _LURE})
-    columns: Row = {}
-    for part in fields_of(KINDS[kind]):
-        columns |= _json_columns(place, part, row, faults)
-    return Told(place, about, columns)
+        columns = {name: row.get(name) for name in _LURE}
+    elif not about["struck"]:
+        for part in fields_of(KINDS[kind]):
+            columns |= _json_columns(place, part, row, faults)
+    return Told(place, about, columns, tuple(faults))
 
 
 _TYPES: dict[str, Any] = {"reading": (float, int), "quantity": (float, int), "whole": int, "flag": bool, "words": str,
@@ -211,13 +221,17 @@ def take_in(log: Log, told: Sequence[Told], ask: Asks | None = None) -> int:
     with log.together():
         for one in told:
             faults += one.faults
+            if met.rests_on_a_faulty_row(one):
+                continue
             try:
                 if one.faults:
+                    met.is_faulty(one)
                     _about_a_lure(log, one)
                     continue
                 odd += _questions(log, one, met, ask)
                 number = _entered(log, one, met)
             except Refusal as refusal:
+                met.is_faulty(one)
                 words = "; ".join([fault.words for fault in refusal.faults] or [refusal.heading])
                 faults.append(Fault(one.place, words))
                 continue
@@ -227,7 +241,7 @@ def take_in(log: Log, told: Sequence[Told], ask: Asks | None = None) -> int:
             raise _refused(faults)
         if odd:
             sure = Fault("--sure", "enters all of them as they stand")
-            raise BadShop("questioned, and nothing was entered", [*odd[:20], sure])
+            raise BadShop("questioned, and nothing was entered", [*odd[:_TOLD], sure])
     return len(told)
 
 
@@ -309,4 +323,6 @@ def _record(log: Log, told: Told, met: _Met) -> Record:
 
 
 def _refused(faults: Sequence[Fault]) -> BadShop:
-    return BadShop("the file cannot be taken in, and nothing was entered", faults[:20])
+    more = len(faults) - _TOLD
+    rest = [Fault("after these", f"{more} more")] if more > 0 else []
+    return BadShop("the file cannot be taken in, and nothing was entered", [*faults[:_TOLD], *rest])
