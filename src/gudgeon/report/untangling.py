@@ -1,18 +1,21 @@
 """Which balloon of a band points at which part, and where: so that leaders run through other parts as little as may be.
 
-Leaders that are short and steep in all hardly cross each other: changed over, two that cross are shorter.
+Leaders that are short and steep in all hardly cross each other: changed over, two that cross are shorter. Those that
+still do, to keep clear of a part, are changed over where that is the lesser evil.
 """
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.optimize import linear_sum_assignment
 
 from gudgeon.report.balloons import Balloon
 from gudgeon.report.strokes import Array, Point
 
 _THROUGH = 10.0  # mm longer that a leader may be to spare the outline of another part
+_OVER = 20.0  # mm longer that two leaders may be so as not to cross
 _ASLANT = 5.0  # mm; what a leader leans [mm] counts by its square, over this
 _ENDS = 12  # points of a part's outline that a leader may end at
 _PIECES = 40  # straight pieces that an outline is looked at in
@@ -40,12 +43,45 @@ def untangled(
             aside = (points[:, 0] - knee[0]) ** 2 / _ASLANT
             cost = np.hypot(*(points - knee).T) + aside + _THROUGH * _crossed(knee, points, walls)
             best[slot, part], costs[slot, part] = int(cost.argmin()), float(cost.min())
-    slots, parts = linear_sum_assignment(costs)
+    knees = np.array([balloon.knee for balloon in balloons])
+    where = np.stack([points[best[:, part]] for part, points in enumerate(ends)], axis=1)
     found = []
-    for slot, part in zip(slots.tolist(), parts.tolist(), strict=True):
-        x, y = ends[part][best[slot, part]].tolist()
+    for slot, part in enumerate(_changed_over(knees, where, costs, linear_sum_assignment(costs)[1].tolist())):
+        x, y = where[slot, part].tolist()
         found.append(replace(balloons[slot], called=replace(balloons[part].called, at=(x, y))))
     return tuple(found)
+
+
+def _changed_over(knees: Array, where: Array, costs: Array, parts: list[int]) -> list[int]:
+    """Which part each balloon has, two of them changed over as long as that spares more than it costs.
+
+    knees, where : (n, 2), (n, n, 2) [mm] where the leader of a balloon to a part begins and ends
+    """
+    slots = np.arange(len(parts))
+
+    def evil(tried: list[int]) -> tuple[float, NDArray[np.intp]]:
+        crossing = _crossing(np.stack([knees, where[slots, tried]], axis=1))
+        return float(costs[slots, tried].sum()) + _OVER * len(crossing), crossing
+
+    least, crossing = evil(parts)
+    while True:
+        tries = [_exchanged(parts, one, other) for one, other in crossing.tolist()]
+        better = min(((*evil(tried), tried) for tried in tries), key=lambda found: found[0], default=None)
+        if better is None or better[0] >= least - 1e-9:
+            return parts
+        least, crossing, parts = better
+
+
+def _exchanged(parts: list[int], one: int, other: int) -> list[int]:
+    return [parts[{one: other, other: one}.get(slot, slot)] for slot in range(len(parts))]
+
+
+def _crossing(leaders: Array) -> NDArray[np.intp]:
+    """Which of the straight leaders (n, 2, 2) cross: (k, 2) numbers of two."""
+    starts, way = leaders[:, 0], leaders[:, 1] - leaders[:, 0]
+    sides = [_side(way[:, None], leaders[None, :, end] - starts[:, None]) for end in (0, 1)]
+    apart = sides[0] * sides[1] < 0.0
+    return np.argwhere(np.triu(apart & apart.T, 1))
 
 
 def _ends(at: Point, outline: Sequence[Array]) -> Array:
