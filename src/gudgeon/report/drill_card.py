@@ -171,8 +171,8 @@ def _panel_words(
     if "rear" in panels:
         yield Words((long + 1.5, side - 4.2), "tail end", True)
     for number, (ahead, behind) in enumerate(pairwise(pieces), start=1):
-        at = 500.0 * (ahead.stop + ahead.shift + behind.start + behind.shift)
-        yield _lifted(Words((at - 0.5 * width_of(f"saw {number}"), side - 11.4), f"saw {number}"), lines, side)
+        yield _at_saw(f"saw {number}", (1e3 * (ahead.stop + ahead.shift), 1e3 * (behind.start + behind.shift)), lines,
+                      side)  # fmt: skip
 
 
 def _slid(words: Words, lines: LineMap, start: float, stop: float) -> Words:
@@ -182,9 +182,11 @@ def _slid(words: Words, lines: LineMap, start: float, stop: float) -> Words:
                   for x in np.arange(start, max(stop - wide - 2.0, start) + 0.1)], lines)  # fmt: skip
 
 
-def _lifted(words: Words, lines: LineMap, side: float) -> Words:
-    """Words moved up or down the side to the highest place where they wipe out least."""
-    return _best([replace(words, at=(words.at[0], float(y))) for y in np.arange(side - 4.2, 1.0, -0.5)], lines)
+def _at_saw(words: str, cut: tuple[float, float], lines: LineMap, side: float) -> Words:
+    """Words over a cut, or beside it, where they wipe out least, as high up the side as may be."""
+    wide, aside = width_of(words), 0.8
+    places = (0.5 * (cut[0] + cut[1] - wide), cut[0] - aside - wide, cut[1] + aside)
+    return _best([Words((x, float(y)), words) for x in places for y in np.arange(side - 4.2, 1.0, -0.5)], lines)
 
 
 def _best(tries: Sequence[Words], lines: LineMap) -> Words:
