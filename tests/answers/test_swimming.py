@@ -157,6 +157,7 @@ def test_changes_are_told_only_where_all_constants_agree(demo):
     hooks = [change for change in changes if change.words.startswith("hooks")]
     assert hooks
     assert all(change.beat is None for change in hooks)  # the model's sign is not the flow solution's
+    assert not any(change.ends or change.beat for change in changes if change.words == "no tail fin")  # three times it
     for change in changes:
         for part in (change.beat, change.sweep):
             if part is not None:

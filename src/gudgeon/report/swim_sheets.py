@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gudgeon.answers.one_beat import BeatDrawn, one_beat
+from gudgeon.answers.swim_trust import TRUST
 from gudgeon.answers.swum import AtSpeed
 from gudgeon.answers.tow_test import TowTest
 from gudgeon.physics.spread import Estimate
@@ -77,8 +78,9 @@ def _beat_title(beat: BeatDrawn, at: AtSpeed) -> str:
 
 def _plots(speeds: Sequence[AtSpeed], shop: Shop) -> Iterator[Plot]:
     length, unit = (1e3, "mm") if shop is Shop.METRIC else (1.0 / INCH, "in")
-    yield Plot("beats a second (estimate)", "speed, m/s", _points(speeds, [one.beat for one in speeds], 1.0))
-    yield Plot(f"tail, side to side, {unit} (trend)", "speed, m/s",
+    yield Plot(f"beats a second ({TRUST['beat'].standing})", "speed, m/s",
+               _points(speeds, [one.beat for one in speeds], 1.0))  # fmt: skip
+    yield Plot(f"tail, side to side, {unit} ({TRUST['sweep'].standing})", "speed, m/s",
                _points(speeds, [one.tail_sweep for one in speeds], length))  # fmt: skip
 
 
