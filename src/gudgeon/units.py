@@ -89,6 +89,7 @@ class Measure(StrEnum):
     TIME_PER_DISTANCE = "time per distance"  # s/m, s/ft; carried as s/m
     TIME_PER_FOOT = "time per foot"  # s/ft in both shops, as the trade says it
     SPEED = "speed"
+    TOW_SPEED = "tow speed"  # m/s, mph; with knots beside it
     BEATS = "beats"  # beats/s in both shops
     DEPTH = "depth"  # m, ft: how deep it runs
     ANGLE = "angle"

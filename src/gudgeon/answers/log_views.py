@@ -47,7 +47,7 @@ from gudgeon.units import (
 MEASURES: dict[Kind, Measure] = {
     MASS: Measure.MASS, LENGTH: Measure.LENGTH, STATION: Measure.LENGTH, DEPTH: Measure.DEPTH,
     DENSITY: Measure.DENSITY, PART: Measure.PART, TEMPERATURE: Measure.TEMPERATURE, ANGLE: Measure.ANGLE,
-    SPEED: Measure.SPEED, BEATS: Measure.BEATS,
+    SPEED: Measure.TOW_SPEED, BEATS: Measure.BEATS,
 }  # fmt: skip
 """Kind of quantity -> how each shop shows it; those left out are told in words."""
 

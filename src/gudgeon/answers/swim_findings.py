@@ -34,7 +34,7 @@ def _upright(answer: Swimming) -> Iterator[Finding]:
     inside = blow.speed.value <= fastest
     did = "lies over" if blow.how == LEANS else "tumbles"
     words = f"Above about {{speed}} it {did}: {blow.cause}. A trend: use it to compare two builds."
-    yield (wrong if inside and answer.design.aim.speeds else watch)(words, speed=(blow.speed.value, Measure.SPEED))
+    yield (wrong if inside and answer.design.aim.speeds else watch)(words, speed=(blow.speed.value, Measure.TOW_SPEED))
 
 
 def _locks(answer: Swimming) -> Iterator[Finding]:
@@ -45,7 +45,7 @@ def _locks(answer: Swimming) -> Iterator[Finding]:
         yield watch(
             f"At {{speed}} {count} of {worst.starts} starts end bent to one side against the stops and tow crooked. "
             "The model does this oftener than a lure; freer hinges, or a little less swing at the first joint, help.",
-            speed=(worst.speed, Measure.SPEED),
+            speed=(worst.speed, Measure.TOW_SPEED),
         )
 
 
@@ -56,7 +56,8 @@ def _swims(answer: Swimming) -> Iterator[Finding]:
         helps = "Freer hinges, more swing at the joints, smaller hooks."
         if len(answer.lure.segments) == 1:
             helps = "A wider or steeper lip, or less weight low down."
-        yield watch(f"At {{speed}} fewer than half of the starts swim. {helps}", speed=(still[0].speed, Measure.SPEED))
+        yield watch(f"At {{speed}} fewer than half of the starts swim. {helps}",
+                    speed=(still[0].speed, Measure.TOW_SPEED))  # fmt: skip
 
 
 def _lip(answer: Swimming) -> Iterator[Finding]:

@@ -109,7 +109,7 @@ def _findings(what: Symptom, speed: float, shows: bool, left: int) -> tuple[Find
     found = [note("what the tow says of a change is a trend: use it to choose what to try, not to predict")]
     if not shows:
         found.append(watch(f"the model does not show '{what.name}' at {{speed}}, or near it: its trends are of a lure "
-                           "that it thinks sound", speed=(speed, Measure.SPEED)))  # fmt: skip
+                           "that it thinks sound", speed=(speed, Measure.TOW_SPEED)))  # fmt: skip
     if left:
         found.append(note(f"{left} of the changes cannot be towed on this lure"))
     return tuple(found)

@@ -36,7 +36,7 @@ def swim(
 ) -> None:
     """Towed: does it track, swim, lean or tumble; beat, sweep, pull and depth at each speed.
 
-    From eight starts at each speed. Beats are good to a third; sweeps and limits only compare two builds.
+    From eight starts at each speed. Beats, sweeps and limits compare two builds; none is a promise.
 
     Example:  gudgeon swim examples/lanternmere.toml --no-changes
     """

@@ -2,8 +2,7 @@
 
 from gudgeon.answers.water_fit import FittedConstant, TestFit, WaterFit
 from gudgeon.physics.spread import Estimate
-from gudgeon.report.rows import Measure, Row, Section, Shop, row, slug, spread_words, words_row
-from gudgeon.report.swim_rows import speed_words
+from gudgeon.report.rows import Measure, Row, Section, Shop, row, slug, spread_words, tow_speed, words_row
 
 SMALL_PRINT = (
     "Nothing is changed by this: put the lines into the design, or into those of lures of the same family, to use "
@@ -31,7 +30,7 @@ def fit_headline(found: WaterFit) -> str:
 def fit_warnings(found: WaterFit, shop: Shop) -> tuple[str, ...]:
     """Tests that no constants within their ranges meet."""
     far = [one for one in found.tests if abs(one.left) > _FAR]
-    return tuple(f"The {_OF[one.of]} at {speed_words(one.test.speed, shop)} is {abs(one.left):.1f} times its ± "
+    return tuple(f"The {_OF[one.of]} at {tow_speed(one.test.speed, shop)} is {abs(one.left):.1f} times its ± "
                  f"away from the fitted model: look for a slip, or trust the fit less." for one in far)  # fmt: skip
 
 
@@ -57,7 +56,7 @@ def _constant(one: FittedConstant) -> Row:
 
 
 def _test(number: int, one: TestFit, shop: Shop) -> Row:
-    label = f"{_OF[one.of]} at {speed_words(one.test.speed, shop)}"
+    label = f"{_OF[one.of]} at {tow_speed(one.test.speed, shop)}"
     how = "met" if abs(one.left) <= _FAR else "not met"
     side = "more" if one.left > 0.0 else "less"
     told = f"{how}: seen {abs(one.left):.1f} of its ± {side} than the fitted model has it"

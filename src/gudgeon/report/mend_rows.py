@@ -7,7 +7,7 @@ from gudgeon.answers.classing import Rate
 from gudgeon.answers.mended import RATE_WITHIN, After, Fix, Mending, Rung, Trend
 from gudgeon.physics.spread import Estimate, exactly
 from gudgeon.report.laying import rate_rows, rate_words, time_per_distance
-from gudgeon.report.rows import Row, Section, Shop, row, spoken, words_row
+from gudgeon.report.rows import Row, Section, Shop, row, spoken, tow_row, words_row
 from gudgeon.report.sentences import said
 from gudgeon.units import Measure
 
@@ -145,7 +145,7 @@ def _fix_rows(name: str, fix: Fix, now: After, shop: Shop) -> Iterator[Row]:
 
 def _trend_rows(name: str, trend: Trend, shop: Shop) -> Iterator[Row]:
     yield words_row(f"{name}.does", "what the tow says", _DOES[trend.does], standing="trend")
-    yield row(f"{name}.speed", "towed at", trend.speed, Measure.SPEED, shop)
+    yield tow_row(f"{name}.speed", "towed at", trend.speed, shop)
     yield row(f"{name}.as_wanted.before", "starts that do as wanted, as it is", trend.before, Measure.PART, shop,
               standing="trend")  # fmt: skip
     yield row(f"{name}.as_wanted", "starts that do as wanted, then", trend.after, Measure.PART, shop, standing="trend")

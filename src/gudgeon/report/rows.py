@@ -6,11 +6,21 @@ A row holds its number in the unit its reader's shop uses. `shown` has no more d
 import math
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from gudgeon.physics.estimate import Estimate
-from gudgeon.units import FOOT, INCH, OUNCE, POUND, STANDARD_GRAVITY, celsius, inch_fraction
+from gudgeon.units import (
+    FOOT,
+    INCH,
+    KNOT,
+    MILE_PER_HOUR,
+    OUNCE,
+    POUND,
+    STANDARD_GRAVITY,
+    celsius,
+    inch_fraction,
+)
 from gudgeon.units import Measure as Measure
 
 
@@ -48,6 +58,7 @@ _SHOWN: dict[Measure, tuple[tuple[str, Callable[[float], float], int], tuple[str
     Measure.TIME_PER_DISTANCE: (("s/m", _scaled(1.0), 1), ("s/ft", _scaled(FOOT), 1)),
     Measure.TIME_PER_FOOT: (("s/ft", _scaled(FOOT), 1), ("s/ft", _scaled(FOOT), 1)),
     Measure.SPEED: (("m/s", _scaled(1.0), 3), ("ft/s", _scaled(1 / FOOT), 2)),
+    Measure.TOW_SPEED: (("m/s", _scaled(1.0), 3), ("mph", _scaled(1 / MILE_PER_HOUR), 2)),
     Measure.BEATS: (("beats/s", _scaled(1.0), 1), ("beats/s", _scaled(1.0), 1)),
     Measure.DEPTH: (("m", _scaled(1.0), 2), ("ft", _scaled(1 / FOOT), 1)),
     Measure.ANGLE: (("deg", _degrees, 1), ("deg", _degrees, 1)),
@@ -147,6 +158,18 @@ def spoken(value: Estimate | float, measure: Measure, shop: Shop) -> str:
     lone = measure is not Measure.LENGTH and abs(number) >= 1.0 and digits > 0
     fewer = digits - 1 if lone else digits
     return f"{_fixed(number, fewer)}{'°' if unit == 'deg' else f' {unit}'}"
+
+
+def tow_speed(speed: float, shop: Shop) -> str:
+    """ "1.03 m/s (2.0 kn)", "2.30 mph (2.0 kn)"."""
+    return f"{spoken(speed, Measure.TOW_SPEED, shop)} ({speed / KNOT:.1f} kn)"
+
+
+def tow_row(name: str, label: str, speed: Estimate | float, shop: Shop) -> Row:
+    """A tow's speed as a row, with its knots."""
+    found = row(name, label, speed, Measure.TOW_SPEED, shop)
+    knots = (speed.value if isinstance(speed, Estimate) else speed) / KNOT
+    return replace(found, shown=f"{found.shown} ({knots:.1f} kn)")
 
 
 def words_row(name: str, label: str, words: str, *, standing: str = "") -> Row:

@@ -10,8 +10,7 @@ from gudgeon.answers.swim_changes import SwimChange
 from gudgeon.answers.swim_trust import TRUST
 from gudgeon.answers.swum import SWIMS, AtSpeed, Growth, Swimming
 from gudgeon.physics.spread import Estimate
-from gudgeon.report.rows import Measure, Row, Section, Shop, row, spoken, words_row
-from gudgeon.units import KNOT
+from gudgeon.report.rows import Measure, Row, Section, Shop, row, spoken, tow_row, tow_speed, words_row
 
 SMALL_PRINT = (
     "Estimate: right within a third. Trend: use it to compare two builds, not to predict one. Starts: the same lure "
@@ -30,7 +29,7 @@ def swim_sections(answer: Swimming, shop: Shop) -> tuple[Section, ...]:
     """Limits first, then a section for each speed, slowest first."""
     found = [Section("From slow to fast", tuple(_limits(answer, shop)))]
     for number, (one, growth) in enumerate(zip(answer.speeds, answer.growth, strict=True), start=1):
-        found.append(Section(f"At {speed_words(one.speed, shop)}", tuple(_speed(number, one, growth, shop))))
+        found.append(Section(f"At {tow_speed(one.speed, shop)}", tuple(_speed(number, one, growth, shop))))
     return tuple(found)
 
 
@@ -38,23 +37,18 @@ def swim_headline(answer: Swimming, shop: Shop) -> str:
     """What it does, in a sentence with its numbers."""
     shown = answer.nearest(answer.shown.task.speed)
     if shown.beat is None or shown.tail_sweep is None:
-        return f"{_DOES[shown.kind].capitalize()} at {speed_words(shown.speed, shop)}, {_of(shown)}."
+        return f"{_DOES[shown.kind].capitalize()} at {tow_speed(shown.speed, shop)}, {_of(shown)}."
     beat, sweep = spoken(shown.beat, Measure.BEATS, shop), spoken(shown.tail_sweep, Measure.LENGTH, shop)
-    words = f"Swims at {speed_words(shown.speed, shop)}, {beat}, tail {sweep} side to side (trend)"
+    words = f"Swims at {tow_speed(shown.speed, shop)}, {beat}, tail {sweep} side to side (trend)"
     if answer.blow_out is None:
-        return f"{words}; upright to {speed_words(answer.speeds[-1].speed, shop)}."
-    limit = speed_words(answer.blow_out.speed.value, shop)
+        return f"{words}; upright to {tow_speed(answer.speeds[-1].speed, shop)}."
+    limit = tow_speed(answer.blow_out.speed.value, shop)
     return f"{words}; {_DOES[answer.blow_out.how]} above about {limit} (trend)."
-
-
-def speed_words(speed: float, shop: Shop) -> str:
-    """ "1.5 m/s (2.9 kn)"."""
-    return f"{spoken(speed, Measure.SPEED, shop)} ({speed / KNOT:.1f} kn)"
 
 
 def change_sections(changes: tuple[SwimChange, ...], speed: float, shop: Shop) -> tuple[Section, ...]:
     """What would change the swim at one speed."""
-    title = f"What would change it, at {speed_words(speed, shop)}"
+    title = f"What would change it, at {tow_speed(speed, shop)}"
     if not changes:
         words = "nothing that was tried does more than the model is unsure of"
         return (Section(title, (words_row("swim.change.none", "changes", words, standing="trend"),)),)
@@ -83,7 +77,7 @@ def depth_sections(found: RunningDepths, shop: Shop) -> tuple[Section, ...]:
     head = row("swim.line.diameter", f"line, {stuff.name}, {stuff.known_by}", stuff.diameter, Measure.WIRE, shop)
     rows = [head]
     for number, run in enumerate(found.runs, start=1):
-        label = f"{spoken(run.line, Measure.DEPTH, shop)} of line at {speed_words(run.speed, shop)}"
+        label = f"{spoken(run.line, Measure.DEPTH, shop)} of line at {tow_speed(run.speed, shop)}"
         if run.depth is None:
             rows.append(words_row(f"swim.depth.{number}", label, run.why, standing="estimate"))
         else:
@@ -93,18 +87,18 @@ def depth_sections(found: RunningDepths, shop: Shop) -> tuple[Section, ...]:
 
 def _limits(answer: Swimming, shop: Shop) -> Iterator[Row]:
     if answer.slowest is not None:
-        yield _stood(row("swim.slowest", "begins to swim at", answer.slowest, Measure.SPEED, shop), "trend")
+        yield _stood(row("swim.slowest", "begins to swim at", answer.slowest, Measure.TOW_SPEED, shop), "trend")
     elif answer.speeds[0].share(SWIMS) >= 0.5:
-        words = f"already at {speed_words(answer.speeds[0].speed, shop)}, the slowest towed"
+        words = f"already at {tow_speed(answer.speeds[0].speed, shop)}, the slowest towed"
         yield words_row("swim.slowest", "begins to swim at", words, standing="trend")
     else:
         yield words_row("swim.slowest", "begins to swim at", "no speed that was towed", standing="trend")
     blow = answer.blow_out
     if blow is None:
-        words = f"stays upright to {speed_words(answer.speeds[-1].speed, shop)}, the fastest towed"
+        words = f"stays upright to {tow_speed(answer.speeds[-1].speed, shop)}, the fastest towed"
         yield words_row("swim.blow_out", "blows out at", words, standing="trend")
     else:
-        yield _stood(row("swim.blow_out", "blows out at", blow.speed, Measure.SPEED, shop), "trend")
+        yield _stood(row("swim.blow_out", "blows out at", blow.speed, Measure.TOW_SPEED, shop), "trend")
         yield words_row("swim.blow_out.cause", "because", blow.cause, standing="trend")
     if answer.hook_margin is not None:
         words = f"{answer.hook_margin:g} times what they drag now"
@@ -113,7 +107,7 @@ def _limits(answer: Swimming, shop: Shop) -> Iterator[Row]:
 
 def _speed(number: int, one: AtSpeed, growth: Growth | None, shop: Shop) -> Iterator[Row]:
     name = f"swim.{number}"
-    yield row(f"{name}.speed", "speed", one.speed, Measure.SPEED, shop)
+    yield tow_row(f"{name}.speed", "speed", one.speed, shop)
     shares = ", ".join(f"{_DOES[kind]} in {round(share * one.starts)}" for kind, share in one.shares)
     yield words_row(f"{name}.does", f"of {one.starts} starts", shares, standing="trend")
     numbers: tuple[tuple[str, str, Estimate | None, Measure, str], ...] = (

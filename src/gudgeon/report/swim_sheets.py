@@ -16,10 +16,10 @@ from gudgeon.report.flowing import Block, draw_blocks, gap, heading, paged, para
 from gudgeon.report.paper import PaperName, Pen, Sheet, bound, frame_of
 from gudgeon.report.plots import Plot, Point, draw_plot
 from gudgeon.report.row_blocks import section_blocks
-from gudgeon.report.rows import Section, Shop
+from gudgeon.report.rows import Section, Shop, tow_speed
 from gudgeon.report.sentences import SIGNS, said
 from gudgeon.report.strokes import Line
-from gudgeon.report.swim_rows import SMALL_PRINT, speed_words, swim_headline
+from gudgeon.report.swim_rows import SMALL_PRINT, swim_headline
 from gudgeon.report.swim_text import tow_sections
 from gudgeon.report.title_block import HEIGHT, Imprint, frame_and_title
 from gudgeon.units import INCH
@@ -60,7 +60,7 @@ def _blocks(found: TowTest, shop: Shop, room: float) -> Iterator[Block]:
         yield _plot_row(plots, room)
     beat = one_beat(swum.shown)
     yield gap(2.0)
-    yield heading(f"{_beat_title(beat, swum.nearest(beat.speed))} at {speed_words(beat.speed, shop)}", room)
+    yield heading(f"{_beat_title(beat, swum.nearest(beat.speed))} at {tow_speed(beat.speed, shop)}", room)
     yield from _strip(beat, room)
     limits, *rest = tow_sections(found, shop)
     yield from section_blocks(limits, room, _LABEL)
