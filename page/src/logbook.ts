@@ -1,7 +1,10 @@
 // The shop's log, to look into: its lures with how far each has come, one lure whole, whose a stamp is, what is taken away.
 
-import { el, say } from "./build";
+import { el, refresh, say } from "./build";
 import { ask, purpose, Door, Entries, type FoundTold, type LuresTold, type LureTold, type NoLog, sentence, showSections, type SumsTold, take, type Wrong } from "./shoplog";
+import { making } from "./making";
+import { Photos } from "./photos";
+import { runAddress, runName, runPage, runs } from "./runs";
 import type { Shop } from "./told";
 
 const toLure = (number: number): HTMLElement => el("a", { href: `/?log=${number}`, class: "number" }, `Lure ${number}`);
@@ -11,9 +14,11 @@ const NAME = "The shop's log";
 export function logbook(asked: string, shop: Shop): HTMLElement {
   const main = el("main", { class: "start logbook", id: "answers" });
   const number = /^[1-9]\d{0,14}$/.test(asked) ? Number(asked) : null;
-  document.title = `${number === null ? NAME : `Lure ${number}`} - Gudgeon`;
-  main.append(el("p", { class: "ways" }, el("a", { href: "/" }, "Designs"), number === null ? null : el("a", { href: "/?log" }, NAME)));
-  void (number === null ? lures(main, shop) : lure(main, number, shop));
+  document.title = `${asked === "made" ? "Boards and stock" : number === null ? NAME : `Lure ${number}`} - Gudgeon`;
+  main.append(el("p", { class: "ways" }, el("a", { href: "/" }, "Designs"), number === null && asked !== "run" && asked !== "made" ? null : el("a", { href: "/?log" }, NAME)));
+  if (asked === "run") void runPage(main, new URLSearchParams(location.search), shop, toLure);
+  else if (asked === "made") void making(main, shop, refusal);
+  else void (number === null ? lures(main, shop) : lure(main, number, shop));
   return main;
 }
 
@@ -45,9 +50,11 @@ async function lures(main: HTMLElement, shop: Shop): Promise<void> {
     fill(next);
   };
   fill(told);
+  const ofRuns = el("section", {});
+  void runs(ofRuns, shop);
   main.append(el("p", { class: "sentence" }, told.headline),
     told.lures.length === 0 ? el("p", {}, "A lure is begun at the bench: open its design, go to Bench, and choose what to weigh.") : "",
-    find(shop), list, more, said,
+    el("p", {}, el("a", { href: "/?log=made", class: "way" }, "Boards and stock that lures are made of")), find(shop), ofRuns, el("section", {}, el("h2", {}, "Lures"), list), more, said,
     el("section", {}, el("h2", {}, "Kept safe"), el("p", { class: "quiet" }, "The log and its pictures in one file. In the terminal, gudgeon log restore makes a shop of it again."),
       el("div", {}, el("button", { type: "button", click: () => void take("backup", {}, (words) => say(said, words)) }, "Save a backup (ZIP)"))));
 }
@@ -70,8 +77,10 @@ function find(shop: Shop): HTMLElement {
 async function lure(main: HTMLElement, number: number, shop: Shop): Promise<void> {
   const said = el("p", { class: "entered", role: "status" });
   const head = el("p", { class: "sentence" });
+  const run = el("p", {});
   const next = el("p", {}), trouble = el("p", { class: "quiet" }), sections = el("div", { class: "sections" });
   const entries = new Entries(() => shop, (entered) => { say(said, entered.words); void load(); });
+  const photos = new Photos(() => shop, () => void load());
   let filled = false;
   const sums = el("div", { class: "sections" });
   const sum = async (): Promise<void> => {
@@ -90,18 +99,20 @@ async function lure(main: HTMLElement, number: number, shop: Shop): Promise<void
     }
     say(head, told.headline);
     say(next, told.next);
+    refresh(run, [told.pattern, told.version, told.run], () => [el("a", { href: runAddress(told), class: "way" }, `How far ${runName(told)} has come`)]);
     showSections(sections, told.sections);
     void sum();
     for (const one of filled ? [] : sections.querySelectorAll("details")) one.open = true;
     filled = true;
+    photos.show(number, told.photos);
     entries.show(told.entries);
   };
   const paper = el("select", { id: "card-paper" }, ...["A4", "Letter"].map((name) => el("option", { value: name }, name)));
   await load();
   main.append(el("h1", {}, `Lure ${number}`), head);
   if (!filled) return main.append(trouble);
-  main.append(next, trouble, el("div", { class: "find" }, el("div", { class: "field" }, el("label", { for: "card-paper" }, "Paper"), paper),
+  main.append(next, run, trouble, el("div", { class: "find" }, el("div", { class: "field" }, el("label", { for: "card-paper" }, "Paper"), paper),
     el("button", { type: "button", class: "main", click: () => void take("card", { number, units: shop, paper: paper.value }, (words) => say(said, words)) },
-      "Save its record card (PDF)")), said, sums, sections,
+      "Save its record card (PDF)")), said, photos.node, sums, sections,
     el("section", {}, el("h2", {}, "Every entry, the newest first"), entries.node));
 }

@@ -5,19 +5,36 @@ import { bareSections, Before, findingItem } from "./figures";
 import type { Finding, Refused, Section, Shop } from "./told";
 
 export interface LogField { name: string; label: string; now: string; choices: string[] }
-export interface LogEntry { number: number; words: string; fields: LogField[] }
+/** `open`: it stands, and may be corrected or struck out. */
+export interface LogEntry { number: number; words: string; open: boolean; fields: LogField[] }
+
+export interface PhotoTold { number: number; name: string; shows: string; done: string; there: boolean; shown: boolean }
 
 export interface LureTold {
-  there: true; number: number; pattern: string; version: number; stamp: string; headline: string; next: string; stage: string;
+  there: true; number: number; pattern: string; version: number; run: number; stamp: string; headline: string; next: string; stage: string;
   piece: string; stages: string[]; pieces: string[]; holes: string[]; parts: string[]; sections: Section[];
-  entries: LogEntry[]; newest: number;
+  entries: LogEntry[]; photos: PhotoTold[]; newest: number;
 }
 
 /** What is in a lure and what is still missing; worked out after the rest. */
 export interface SumsTold { there: true; trouble: string; sections: Section[] }
 
 export interface PatternTold {
-  there: true; words: string; pattern: string; known: boolean; lures: { number: number; words: string }[]; boards: string[];
+  there: true; words: string; pattern: string; known: boolean; lures: { number: number; words: string }[]; runs: number[]; boards: string[];
+}
+
+export interface RunsTold {
+  there: true; runs: { pattern: string; version: number; run: number; words: string }[];
+  patterns: { pattern: string; version: number; runs: number[] }[]; boards: string[];
+}
+
+/** Boards and stock; `sorts` of stock there are. */
+export interface MadeTold { there: true; boards: LogEntry[]; stock: LogEntry[]; sorts: string[] }
+
+/** A run, with the rows of `gudgeon log batch`. */
+export interface RunTold {
+  there: true; pattern: string; version: number; run: number; headline: string; findings: Finding[]; sections: Section[];
+  lures: { number: number; words: string }[];
 }
 
 export interface LuresTold {
@@ -89,19 +106,32 @@ export class Door {
     this.node.append(this.trouble, this.said);
   }
 
-  async send(what: "start" | "begin" | "enter" | "correct", asked: Record<string, unknown>): Promise<void> {
-    if (this.busy) return;
+  async send(what: "start" | "begin" | "enter" | "correct" | "add", asked: Record<string, unknown>): Promise<void> {
+    const answer = await this.through(() => fetch(`/api/log/${what}?units=${this.shop()}`,
+      { method: "POST", body: JSON.stringify(asked), headers: { "content-type": "application/json" } }));
+    if (answer && "questioned" in answer) this.question(answer.questioned, () => this.send(what, { ...asked, sure: true }));
+  }
+
+  /** A file, with what is told of it. */
+  async bring(what: "photo", asked: Record<string, string | number>, file: File): Promise<void> {
+    const query = new URLSearchParams({ units: this.shop() });
+    for (const [key, value] of Object.entries(asked)) query.set(key, String(value));
+    await this.through(() => fetch(`/api/log/${what}?${query}`, { method: "POST", body: file, headers: { "content-type": "application/octet-stream" } }));
+  }
+
+  /** What is answered; told here, unless it is a question. */
+  private async through(asking: () => Promise<Response>): Promise<Entered | Questioned | Wrong | null> {
+    if (this.busy) return null;
     this.busy = true;
     this.clear();
-    const answer = await answered<Entered | Questioned>(() => fetch(`/api/log/${what}?units=${this.shop()}`,
-      { method: "POST", body: JSON.stringify(asked), headers: { "content-type": "application/json" } }));
+    const answer = await answered<Entered | Questioned>(asking);
     this.busy = false;
     if ("refused" in answer) this.refuse(answer.refused);
-    else if ("questioned" in answer) this.question(answer.questioned, () => this.send(what, { ...asked, sure: true }));
-    else {
+    else if (!("questioned" in answer)) {
       this.said.textContent = answer.words;
       this.done(answer);
     }
+    return answer;
   }
 
   /** Takes back what was asked or refused; what was entered last stays told. */
@@ -131,22 +161,24 @@ export class Door {
 
 /** The entries of a lure, the newest first, each that stands with a way to correct it. */
 export class Entries {
-  readonly node = el("ol", { class: "entries", "aria-label": "Entries, the newest first" });
+  readonly node: HTMLOListElement;
   private open: number | null = null;
   private list: LogEntry[] = [];
 
-  constructor(private shop: () => Shop, private done: (entered: Entered) => void) {}
+  constructor(private shop: () => Shop, private done: (entered: Entered) => void, called = "Entries, the newest first") {
+    this.node = el("ol", { class: "entries", "aria-label": called });
+  }
 
   show(list: LogEntry[]): void {
     this.list = list;
-    if (!list.some((one) => one.number === this.open && one.fields.length > 0)) this.open = null;
+    if (!list.some((one) => one.number === this.open && one.open)) this.open = null;
     refresh(this.node, [list, this.open], () => list.map((one) => this.item(one)));
   }
 
   private item(entry: LogEntry): HTMLElement {
     const correct = el("button", { type: "button", "aria-label": `Correct entry ${entry.number}`, click: () => { this.open = entry.number; this.show(this.list); } }, "Correct");
     return el("li", { value: entry.number }, el("p", {}, el("b", {}, `${entry.number} `), entry.words),
-      entry.fields.length === 0 ? null : this.open === entry.number ? this.form(entry) : correct);
+      !entry.open ? null : this.open === entry.number ? this.form(entry) : correct);
   }
 
   private form(entry: LogEntry): HTMLElement {
@@ -158,7 +190,7 @@ export class Entries {
     const door = new Door(this.shop, (entered) => { this.open = null; this.done(entered); }, () => form.querySelector("input")?.focus());
     const id = (name: string): string => `correct-${entry.number}-${name}`;
     const inputs = entry.fields.map((one) => el("div", { class: "field" }, el("label", { for: id(one.name) }, one.label),
-      one.choices.length > 0 ? el("select", { id: id(one.name) }, ...one.choices.map((choice) => el("option", { value: choice, selected: choice === one.now }, choice)))
+      one.choices.length > 0 ? el("select", { id: id(one.name) }, one.choices.includes(one.now) ? null : el("option", { value: "", selected: true }, one.now ? `stays ${one.now}` : "not noted"), ...one.choices.map((choice) => el("option", { value: choice, selected: choice === one.now }, choice)))
         : el("input", { id: id(one.name), type: "text", autocomplete: "off", placeholder: one.now ? `stays ${one.now}` : "stays empty" })));
     const why = el("input", { id: id("why"), type: "text", autocomplete: "off", maxlength: 400 });
     const changed = (): Record<string, string> => Object.fromEntries(entry.fields.map((one): [string, string] => {
@@ -169,10 +201,11 @@ export class Entries {
       event.preventDefault();
       void door.send("correct", { entry: entry.number, fields: changed(), why: why.value });
     }, input: () => door.withdraw() },
-      el("p", { class: "quiet" }, "Write only what is to be another, with its unit. The old entry stays in the history."),
+      el("p", { class: "quiet" }, inputs.length > 0 ? "Write only what is to be another, with its unit. The old entry stays in the history."
+        : "It can be struck out; it stays in the history."),
       el("div", { class: "fields" }, ...inputs, el("div", { class: "field wide" }, el("label", { for: id("why") }, "why"), why)),
       door.node,
-      el("div", { class: "row" }, el("button", { class: "main" }, "Enter the correction"),
+      el("div", { class: "row" }, inputs.length > 0 ? el("button", { class: "main" }, "Enter the correction") : null,
         el("button", { type: "button", click: () => void door.send("correct", { entry: entry.number, why: why.value, void: true }) }, "It does not count at all"),
         el("button", { type: "button", click: close }, "Leave it")));
     window.setTimeout(() => form.querySelector<HTMLElement>("input, select")?.focus());

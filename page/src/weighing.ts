@@ -2,6 +2,9 @@
 
 import { el, refresh, say, together } from "./build";
 import { ask, purpose, Door, Entries, type LureTold, type NoLog, type PatternTold, sentence, showSections, type SumsTold, type Wrong } from "./shoplog";
+import { measured, typedIn } from "./measured";
+import { Photos } from "./photos";
+import { boardChoice, field, offerRuns, runAddress, runChoice, whole } from "./runs";
 import type { Shop } from "./told";
 
 const LOOK_EVERY = 4000; // ms between looks whether another window or the terminal entered something
@@ -37,14 +40,6 @@ function forms(shop: Shop): Form[] {
   ];
 }
 
-/** Words with a unit behind every number that has none. */
-function withUnit(words: string, unit: string): string {
-  const left = unit.endsWith(" left");
-  const said = unit.replace(/ (left|right)$/, "");
-  const parts = words.split(",").map((part) => part.trim()).filter(Boolean);
-  return parts.map((part) => (/[a-z"″°%]/i.test(part) ? part : `${left ? "-" : ""}${part} ${said}`)).join(", ");
-}
-
 export class Weighing {
   readonly node = el("div", { class: "weighing" });
   private lureNode = el("select", { id: "log-lure", change: () => this.choose(Number(this.lureNode.value)) });
@@ -61,9 +56,11 @@ export class Weighing {
   private card = el("div", { class: "sections" });
   private trouble = el("p", { class: "quiet" });
   private drawn = el("p", { class: "quiet" }); // that the drawing is another than the log has
+  private photos: Photos;
   private entries: Entries;
   private entriesHead = el("h3", {}, "Entries");
   private all = el("a", { href: "/?log" }, "The whole log");
+  private run = el("a", { href: "/?log" });
   private lure: LureTold | null = null;
   private pattern: PatternTold | null = null;
   private kind = "weighing";
@@ -79,9 +76,10 @@ export class Weighing {
     this.door = new Door(shopNow, () => this.entered(), () => this.into?.focus());
     this.beginDoor = new Door(shopNow, (begun) => { if (begun.lure) localStorage.setItem(this.key, String(begun.lure)); this.beginning.open = false; void this.load(); }, () => undefined);
     this.entries = new Entries(shopNow, (entered) => { this.door.say(entered.words); void this.load(); });
+    this.photos = new Photos(shopNow, () => void this.load());
     this.buildKeys();
-    this.node.append(this.what, this.words, this.door.node, this.form, this.drawn, this.trouble, this.beginning, this.sums, this.card,
-      this.entriesHead, this.entries.node, this.all);
+    this.node.append(this.what, this.words, this.door.node, this.form, this.drawn, this.trouble, this.beginning, this.photos.node, this.sums, this.card,
+      this.entriesHead, this.entries.node, this.run, this.all);
     document.addEventListener("visibilitychange", () => { if (this.active && !document.hidden) void this.look(); });
   }
 
@@ -171,7 +169,7 @@ export class Weighing {
   }
 
   private showParts(there: boolean): void {
-    for (const node of [this.what, this.form, this.sums, this.card, this.entriesHead, this.entries.node]) node.hidden = !there;
+    for (const node of [this.what, this.form, this.photos.node, this.sums, this.card, this.entriesHead, this.entries.node, this.run]) node.hidden = !there;
   }
 
   private showAll(): void {
@@ -186,8 +184,11 @@ export class Weighing {
     this.all.setAttribute("href", lure ? `/?log=${lure.number}` : "/?log");
     say(this.all, lure ? `All of lure ${lure.number}, its record card and the whole log` : "The whole log");
     if (!lure) return;
+    this.run.setAttribute("href", runAddress(lure));
+    say(this.run, `How far run ${lure.run} has come, and its lead`);
     this.showForm();
     showSections(this.card, lure.sections);
+    this.photos.show(lure.number, lure.photos);
     this.entries.show(lure.entries);
   }
 
@@ -196,15 +197,15 @@ export class Weighing {
     if (pattern.lures.length === 0) this.beginning.open = true;
     refresh(this.beginning, pattern, () => {
       const count = el("input", { id: "log-count", type: "text", inputmode: "numeric", value: "1", autocomplete: "off" });
-      const board = el("select", { id: "log-board" }, el("option", { value: "" }, "not noted"), ...pattern.boards.map((name) => el("option", { value: name }, name)));
-      const begin = (): void => void this.beginDoor.send("begin", { file: this.file, count: Number(count.value), board: board.value });
+      const board = boardChoice("log-board", pattern.boards), run = runChoice("log-run");
+      offerRuns(run, pattern.runs);
+      const begin = (): void => void this.beginDoor.send("begin", { file: this.file, count: whole(count.value), board: board.value, run: whole(run.value) });
       return [el("summary", {}, el("h3", {}, "Begin a lure, or a run of them")),
         el("p", { class: "quiet" }, pattern.known ? "They are made of this drawing as it stands in the log."
           : "This drawing's text goes into the log with them."),
         el("form", { submit: (event) => { event.preventDefault(); begin(); } }, el("div", { class: "fields" },
-          el("div", { class: "field" }, el("label", { for: "log-count" }, "How many"), count),
-          el("div", { class: "field" }, el("label", { for: "log-board" }, "Out of the board"), board)),
-        el("button", { class: "main" }, "Begin")), this.beginDoor.node];
+          field("How many", count), field("Out of the board", board), pattern.runs.length > 0 ? field("Run", run) : null),
+        el("button", { class: "main" }, "Begin")), el("p", {}, el("a", { class: "way", href: "/?log=made" }, "Add a board")), this.beginDoor.node];
     });
   }
 
@@ -248,30 +249,17 @@ export class Weighing {
       return el("div", { class: "field" }, label, el("select", { id, change: () => { if (one.name === "stage") this.stage = (document.getElementById(id) as HTMLSelectElement).value; this.door.withdraw(); } },
         ...choices.map((choice) => el("option", { value: choice }, choice))));
     }
-    if (one.units) return this.numberField(one, id, label);
+    if (one.units) return this.numberField(one, id);
     return el("div", { class: one.long ? "field wide" : "field" }, label, one.long ? el("textarea", { id, rows: 3, maxlength: 4000 })
       : el("input", { id, type: "text", autocomplete: "off", maxlength: 400 }));
   }
 
-  private numberField(one: Asked, id: string, label: HTMLElement): HTMLDivElement {
-    const units = one.units!;
-    const key = `gudgeon unit ${units.join()}`;
-    const remembered = localStorage.getItem(key);
-    const input = el("input", { id, type: "text", class: "number", inputmode: "none", autocomplete: "off", placeholder: one.hint ?? "",
-      focus: () => { this.into = input; this.mark(); } });
-    input.dataset["unit"] = remembered && units.includes(remembered) ? remembered : units[0]!;
-    const other = el("button", { type: "button", class: "unit", disabled: units.length === 1, click: () => {
-      input.dataset["unit"] = units[(units.indexOf(input.dataset["unit"]!) + 1) % units.length]!;
-      localStorage.setItem(key, input.dataset["unit"]);
-      told();
-      this.door.withdraw();
-    } });
-    const told = (): void => {
-      say(other, input.dataset["unit"]!);
-      other.setAttribute("aria-label", units.length > 1 ? `${one.label}, unit: ${input.dataset["unit"]}. Change it` : `${one.label}, unit: ${units[0]}`);
-    };
-    told();
-    return el("div", { class: "field wide measure" }, label, el("div", { class: "reading" }, input, other));
+  /** A number, written by the keys on the page: no other keyboard comes up over them. */
+  private numberField(one: Asked, id: string): HTMLDivElement {
+    const { node, input } = measured(id, one.label, one.units!, one.hint ?? "", () => this.door.withdraw());
+    input.inputMode = "none";
+    input.addEventListener("focus", () => { this.into = input; this.mark(); });
+    return node;
   }
 
   /** Shows which number the keys write. */
@@ -301,7 +289,7 @@ export class Weighing {
     const fields: Record<string, string> = {};
     for (const one of form.fields) {
       const node = this.form.querySelector<HTMLInputElement>(`#log-${one.name}`);
-      if (node) fields[one.name] = node.dataset["unit"] ? withUnit(node.value, node.dataset["unit"]) : node.value;
+      if (node) fields[one.name] = typedIn(node);
     }
     const remark = this.form.querySelector<HTMLInputElement>("#log-remark")?.value ?? "";
     void this.door.send("enter", { lure: lure.number, kind: form.kind, fields, remark });

@@ -80,7 +80,7 @@ def lure_run(log: Log, name: str, version: int | None = None, run: int | None = 
     stages = tuple(_spread(stage, masses, before.get(stage, {})) for stage, masses in now.items())
     blanks = _blanks(log, root, number, now.get("shaped", {}), drilling)
     findings = [*(blanks.warnings if blanks else ()), *_against_last(stages), *_unweighed(lines, now)]
-    return LureRun(name, pattern.version, number, tuple(lines), _progress(lines), stages, blanks,
+    return LureRun(name, pattern.version, number, tuple(lines), progress(lines), stages, blanks,
                    worst_first(findings))  # fmt: skip
 
 
@@ -104,7 +104,8 @@ def _spread(stage: str, now: dict[int, float], before: dict[int, float]) -> Stag
                        sum(last) / len(last) if last else None, _deviation(last))  # fmt: skip
 
 
-def _progress(lines: Sequence[LureLine]) -> tuple[tuple[str, int], ...]:
+def progress(lines: Sequence[LureLine]) -> tuple[tuple[str, int], ...]:
+    """Stage, or "begun" -> how many have come so far and no further."""
     counts = {stage: sum((line.stage or "begun") == stage for line in lines) for stage in ("begun", *STEPS)}
     return tuple((stage, count) for stage, count in counts.items() if count)
 

@@ -6,7 +6,9 @@ is decoded, and whatever a decoder throws is a refusal.
 
 import io
 import warnings
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +17,7 @@ from PIL import Image, ImageFile, ImageOps, UnidentifiedImageError
 from gudgeon.errors import Fault, Refusal
 
 Light = NDArray[np.float32]
+Made = TypeVar("Made")
 
 LARGEST_PICTURE = 40_000_000  # bytes
 MOST_PIXELS = 50_000_000  # of the file, told by its head before it is decoded
@@ -49,13 +52,32 @@ def picture_of(content: bytes) -> Picture:
     content : of a JPEG, PNG or WebP
     raises  : Refusal when it is none, is damaged, or is too large or too small
     """
+    return _made_of(content, _decoded)
+
+
+def sound_picture(content: bytes) -> None:
+    """Nothing, when a file is a picture that can be kept: whole, and of a size that can be looked at.
+
+    content : of a JPEG, PNG or WebP
+    raises  : Refusal when it is none, is damaged, or is too large
+    """
+    _made_of(content, _whole)
+
+
+def _made_of(content: bytes, make: Callable[[Image.Image], Made]) -> Made:
+    """What is made of a picture, which may be made to do harm."""
     if len(content) > LARGEST_PICTURE:
         raise no_picture(f"it is larger than {LARGEST_PICTURE // 1_000_000} MB; save it smaller")
     ImageFile.LOAD_TRUNCATED_IMAGES = False
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # of Pillow's own bounds and of odd tags; ours are narrower
-            return _decoded(content)
+            with Image.open(io.BytesIO(content), formats=tuple(KINDS)) as image:
+                width, height = image.size
+                if width * height > MOST_PIXELS:
+                    raise no_picture(f"it has {width} x {height} pixels; {MOST_PIXELS // 1_000_000} million are "
+                                     "enough: save it smaller")  # fmt: skip
+                return make(image)
     except Refusal:
         raise
     except UnidentifiedImageError:
@@ -75,19 +97,20 @@ def no_picture(words: str) -> Refusal:
     return Refusal("the picture cannot be read", [Fault("the picture", words)])
 
 
-def _decoded(content: bytes) -> Picture:
-    with Image.open(io.BytesIO(content), formats=tuple(KINDS)) as image:
-        width, height = image.size
-        if width * height > MOST_PIXELS:
-            raise no_picture(f"it has {width} x {height} pixels; {MOST_PIXELS // 1_000_000} million are enough: "
-                             "save it smaller")  # fmt: skip
-        if min(width, height) < LEAST_SIDE:
-            raise no_picture(f"it has {width} x {height} pixels; too few to trace from")
-        turned = image.getexif().get(_ORIENTATION, 1) not in (None, 1)
-        shrink = max(1.0, (width * height / WORKED_ON) ** 0.5)
-        target = (max(1, round(width / shrink)), max(1, round(height / shrink)))
-        image.draft("RGB", target)
-        upright = ImageOps.exif_transpose(_plain(image))
+def _whole(image: Image.Image) -> None:
+    image.draft("RGB", (1, 1))  # as small as a JPEG's decoder can make it; all of the file is gone through
+    image.load()
+
+
+def _decoded(image: Image.Image) -> Picture:
+    width, height = image.size
+    if min(width, height) < LEAST_SIDE:
+        raise no_picture(f"it has {width} x {height} pixels; too few to trace from")
+    turned = image.getexif().get(_ORIENTATION, 1) not in (None, 1)
+    shrink = max(1.0, (width * height / WORKED_ON) ** 0.5)
+    target = (max(1, round(width / shrink)), max(1, round(height / shrink)))
+    image.draft("RGB", target)
+    upright = ImageOps.exif_transpose(_plain(image))
     if upright.width * upright.height > WORKED_ON:
         sideways = turned and (upright.width > upright.height) != (width > height)
         upright = upright.resize(target[::-1] if sideways else target, Image.Resampling.BOX)

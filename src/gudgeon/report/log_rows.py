@@ -8,7 +8,7 @@ from gudgeon.answers.classing import Rate
 from gudgeon.answers.log_views import EntryLine, Found, LureCard, LureList, Said
 from gudgeon.physics.estimate import Estimate, around
 from gudgeon.report.laying import plain, rate_rows
-from gudgeon.report.rows import Row, Section, Shop, row, slug, words_row
+from gudgeon.report.rows import Row, Section, Shop, row, slug, tow_row, words_row
 from gudgeon.units import Measure, Reading
 
 if TYPE_CHECKING:  # what a list of lures need not load
@@ -129,7 +129,7 @@ def _attitudes(card: LureCard, shop: Shop) -> Iterator[Row]:
 def _tows(card: LureCard, shop: Shop) -> Iterator[Row]:
     for entry, test in card.tows:
         name = f"tow.{entry.number}"
-        yield row(f"{name}.speed", f"{entry.number}: towed at", _known(test.speed), Measure.SPEED, shop)
+        yield tow_row(f"{name}.speed", f"{entry.number}: towed at", _known(test.speed), shop)
         for key, label, value, measure in (
             ("beats", "beats", test.beats, Measure.BEATS), ("roll", "rolls to each side", test.roll, Measure.ANGLE),
             ("depth", "runs at", test.depth, Measure.DEPTH),
@@ -244,7 +244,7 @@ def _count_words(found: LureList) -> str:
     return f"{many} in the log." if found.total is not None else f"{many} of that kind in the log."
 
 
-def _ranges(numbers: Sequence[int]) -> str:
+def number_ranges(numbers: Sequence[int]) -> str:
     """ "1 to 12, 15": numbers in their order, those that follow each other in one."""
     runs: list[list[int]] = []
     for number in numbers:
@@ -259,7 +259,7 @@ def found_listed(found: Sequence[Found], stamp: str, shop: Shop) -> Listed:
     """What a stamp belongs to."""
     lines, rows = [], []
     for one in found:
-        built = f"lures {_ranges(one.lures)}" if one.lures else "no lure yet"
+        built = f"lures {number_ranges(one.lures)}" if one.lures else "no lure yet"
         called = f"{one.pattern}, version {one.version}"
         lines.append(words_row(f"found.{one.stamp}", one.stamp, f"{called}, of {day(one.entry.done)}: {built}"))
         rows += [words_row(f"found.{one.stamp}.pattern", "pattern", one.pattern),

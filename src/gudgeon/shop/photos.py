@@ -5,9 +5,13 @@ The file is whole and on the disk before the database says that it is there; so 
 
 import contextlib
 import hashlib
+import io
 import os
 import tempfile
+from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
+from typing import BinaryIO
 
 from gudgeon.errors import BadShop, Fault
 from gudgeon.shop.records import Photo
@@ -36,18 +40,29 @@ def suffix_of(head: bytes) -> str | None:
 
 def taken_in(shop: Path, source: Path, shows: str = "") -> Photo:
     """The record of a picture that now lies in the shop's folder; raises BadShop."""
+    place = str(source)
     try:
         size = source.stat().st_size
         with source.open("rb") as file:
             suffix = suffix_of(file.read(16))
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
-        raise _refused(source, f"the computer will not open it: {reason}") from None
+        raise _refused(place, f"the computer will not open it: {reason}") from None
     if suffix is None:
-        raise _refused(source, "it is no picture that is known here; jpg, png, webp, heic, tif and gif are")
+        raise _refused(place, "it is no picture that is known here; jpg, png, webp, heic, tif and gif are")
     if size > LARGEST:
-        raise _refused(source, "it is larger than 200 MB; make it smaller first")
-    return Photo(name=source.name, hash=_copied(shop / FOLDER, source, suffix), suffix=suffix, shows=shows)
+        raise _refused(place, "it is larger than 200 MB; make it smaller first")
+    copied = _copied(shop / FOLDER, place, suffix, lambda: source.open("rb"))
+    return Photo(name=source.name, hash=copied, suffix=suffix, shows=shows)
+
+
+def kept_beside(shop: Path, content: bytes, photo: Photo) -> Photo:
+    """The record of a picture that came without a file of its own and now lies in the shop's folder; raises BadShop.
+
+    photo : its name, kind and what it shows; its hash is found
+    """
+    hashed = _copied(shop / FOLDER, photo.name, photo.suffix, lambda: io.BytesIO(content))
+    return replace(photo, hash=hashed)
 
 
 def hash_of(path: Path) -> str:
@@ -69,14 +84,14 @@ def content_of(shop: Path, photo: Photo) -> bytes | None:
         return None
 
 
-def _copied(folder: Path, source: Path, suffix: str) -> str:
-    """The hash of a file that was copied in under it, whole or not at all."""
+def _copied(folder: Path, place: str, suffix: str, opened: Callable[[], BinaryIO]) -> str:
+    """The hash of what was copied in under it, whole or not at all."""
     beside: str | None = None
     try:
         folder.mkdir(exist_ok=True)
         handle, beside = tempfile.mkstemp(suffix=".part", dir=folder)
         digest = hashlib.sha256()
-        with open(handle, "wb") as part, source.open("rb") as file:
+        with open(handle, "wb") as part, opened() as file:
             while piece := file.read(_PIECE):
                 digest.update(piece)
                 part.write(piece)
@@ -89,7 +104,7 @@ def _copied(folder: Path, source: Path, suffix: str) -> str:
         if beside is not None:
             with contextlib.suppress(OSError):
                 os.unlink(beside)
-        raise _refused(source, f"it could not be copied in: {error.strerror}. Make room, or see who may write to "
+        raise _refused(place, f"it could not be copied in: {error.strerror}. Make room, or see who may write to "
                                f"{folder}") from None  # fmt: skip
     return digest.hexdigest()
 
@@ -105,5 +120,5 @@ def on_disk(folder: Path) -> None:
         os.close(handle)
 
 
-def _refused(path: Path, words: str) -> BadShop:
-    return BadShop("the photo was not entered", [Fault(str(path), words)])
+def _refused(place: str, words: str) -> BadShop:
+    return BadShop("the photo was not entered", [Fault(place, words)])

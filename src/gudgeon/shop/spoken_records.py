@@ -1,4 +1,4 @@
-"""What is seen and done with one lure, made of the maker's words field by field, as a page or a form sends them."""
+"""Records made of the maker's words field by field, as a page or a form sends them: of a lure, or of what it is of."""
 
 from collections.abc import Mapping
 from typing import Any
@@ -9,11 +9,14 @@ from gudgeon.shop.log import Log
 from gudgeon.shop.records import (
     Attitude,
     Ballast,
+    Board,
     Change,
     Fitting,
     Jug,
     Note,
     OfLure,
+    Record,
+    Stock,
     TimedDrop,
     TowTest,
     Weighing,
@@ -24,6 +27,8 @@ SPOKEN: dict[str, type[OfLure]] = {
     "attitude": Attitude, "tow_test": TowTest, "change": Change, "note": Note,
 }  # fmt: skip
 """Kind of entry -> its record, for those that words can make."""
+MADE: dict[str, type[Board | Stock]] = {"board": Board, "stock": Stock}
+"""The same of what lures are made of."""
 _ENTER: dict[type[OfLure], Any] = {
     Weighing: Log.weigh, Jug: Log.jug, Ballast: Log.ballast, Fitting: Log.fit, TimedDrop: Log.drop,
     Attitude: Log.lies, TowTest: Log.tow, Change: Log.change, Note: Log.note,
@@ -36,9 +41,20 @@ def record_in_words(kind: str, given: Mapping[str, str]) -> OfLure:
     given  : field -> what was written, quantities with their units
     raises : BadShop with every fault
     """
-    if kind not in SPOKEN:
-        raise _refused([Fault("the kind", f"'{kind[:40]}' cannot be entered so; there are {', '.join(SPOKEN)}")])
-    record = SPOKEN[kind]
+    found: OfLure = _record(SPOKEN, kind, given)
+    return found
+
+
+def made_in_words(kind: str, given: Mapping[str, str]) -> Board | Stock:
+    """The same of a board or stock."""
+    found: Board | Stock = _record(MADE, kind, given)
+    return found
+
+
+def _record(known: Mapping[str, type[Any]], kind: str, given: Mapping[str, str]) -> Any:
+    if kind not in known:
+        raise _refused([Fault("the kind", f"'{kind[:40]}' cannot be entered so; there are {', '.join(known)}")])
+    record = known[kind]
     faults: list[Fault] = []
     values = _values(record, {name: words for name, words in given.items() if words.strip()}, faults)
     faults += [Fault(_label(field), "left empty; write it down") for field in fields_of(record)
@@ -48,7 +64,7 @@ def record_in_words(kind: str, given: Mapping[str, str]) -> OfLure:
     return record(**values)
 
 
-def changes_in_words(record: OfLure, given: Mapping[str, str]) -> dict[str, Any]:
+def changes_in_words(record: Record, given: Mapping[str, str]) -> dict[str, Any]:
     """Field -> what it is to be, of a record that is to be corrected; raises BadShop with every fault."""
     faults: list[Fault] = []
     values = _values(type(record), given, faults)
@@ -63,7 +79,7 @@ def enter(log: Log, lure: int, record: OfLure, *, remark: str = "") -> int:
     return number
 
 
-def _values(record: type[OfLure], given: Mapping[str, str], faults: list[Fault]) -> dict[str, Any]:
+def _values(record: type[Record], given: Mapping[str, str], faults: list[Fault]) -> dict[str, Any]:
     found: dict[str, Any] = {}
     for name, words in given.items():
         place = name[:40]

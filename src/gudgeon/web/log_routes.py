@@ -23,7 +23,7 @@ from gudgeon.report.rows import Shop
 from gudgeon.shop.backups import back_up
 from gudgeon.shop.database import FILE_NAME
 from gudgeon.shop.log import Log
-from gudgeon.web import log_entering, log_told
+from gudgeon.web import log_entering, log_making, log_photos, log_runs, log_told
 from gudgeon.web.calls import Json
 from gudgeon.web.requests import body_of, refusing
 from gudgeon.web.shelf import Shelf
@@ -38,9 +38,11 @@ def log_routes(shelf: Shelf, folder: Path) -> list[Route]:
     """
     asked = _AskedOfLog(shelf, folder.absolute())
     told = {"lures": asked.lures, "lure": asked.lure, "sums": asked.sums, "of": asked.pattern, "find": asked.find,
-            "newest": asked.newest}  # fmt: skip
-    entered = {"start": asked.start, "begin": asked.begin, "enter": asked.enter, "correct": asked.correct}
-    taken = {"card": asked.card, "backup": asked.backup, "pattern": asked.design}
+            "newest": asked.newest, "picture": asked.picture, "runs": asked.runs, "run": asked.run,
+            "made": asked.made}  # fmt: skip
+    entered = {"start": asked.start, "begin": asked.begin, "enter": asked.enter, "correct": asked.correct,
+               "photo": asked.photo, "add": asked.add}  # fmt: skip
+    taken = {"card": asked.card, "backup": asked.backup, "pattern": asked.design, "photo": asked.whole_photo}
     return [
         *(Route(f"/api/log/{name}", refusing(answer)) for name, answer in told.items()),
         *(Route(f"/api/log/{name}", refusing(answer), methods=["POST"]) for name, answer in entered.items()),
@@ -82,10 +84,31 @@ class _AskedOfLog:
         stamp, shop = _stamp(request), _shop(request)
         return await self._told(lambda log: log_told.found_told(log, stamp, shop))
 
+    async def runs(self, request: Request) -> Response:
+        """The runs there are, and what more lures can be begun of."""
+        del request
+        return await self._told(log_runs.runs_told)
+
+    async def run(self, request: Request) -> Response:
+        """How far one run has come."""
+        version, run, shop = _number(request, "version"), _number(request, "run"), _shop(request)
+        asked = dict(request.query_params)
+        return await self._told(lambda log: log_runs.run_told(log, asked, version, run, shop))
+
+    async def made(self, request: Request) -> Response:
+        """Boards and stock."""
+        shop = _shop(request)
+        return await self._told(lambda log: log_making.made_told(log, shop))
+
     async def newest(self, request: Request) -> Response:
         """The number of the last entry, to know whether another window or the terminal entered something."""
         del request
         return await self._told(lambda log: {"newest": log_told.newest_entry(log)})
+
+    async def picture(self, request: Request) -> Response:
+        """The picture of an entry, small."""
+        content = await asyncio.to_thread(log_photos.photo_shown, self._folder, _needed(request, "entry"))
+        return Response(content, media_type="image/jpeg")
 
     async def _told(self, ask: Callable[[Log], Json]) -> Response:
         """What is told of the log; that there is none yet, where there is none."""
@@ -106,9 +129,9 @@ class _AskedOfLog:
         return JSONResponse(await asyncio.to_thread(log_entering.begun, self._folder))
 
     async def begin(self, request: Request) -> Response:
-        """Lures of a design of the folder, begun."""
+        """Lures of a design of the folder, or of a version that the log has, begun."""
         asked = await _object(request)
-        _, text = await self._drawn(str(asked.get("file", "")))
+        text = None if "pattern" in asked else (await self._drawn(str(asked.get("file", ""))))[1]
         return JSONResponse(await asyncio.to_thread(log_entering.lures_begun, self._folder, text, asked))
 
     async def enter(self, request: Request) -> Response:
@@ -120,6 +143,19 @@ class _AskedOfLog:
         """An entry in the place of a wrong one."""
         asked = await _object(request)
         return JSONResponse(await asyncio.to_thread(log_entering.corrected, self._folder, asked, _shop(request)))
+
+    async def add(self, request: Request) -> Response:
+        """A board, or stock."""
+        asked = await _object(request)
+        return JSONResponse(await asyncio.to_thread(log_making.made_entered, self._folder, asked, _shop(request)))
+
+    async def photo(self, request: Request) -> Response:
+        """A picture of a lure, copied in and entered; what is told of it stands in the address."""
+        from gudgeon.answers.picture import LARGEST_PICTURE
+
+        lure, shop, asked = _needed(request, "lure"), _shop(request), dict(request.query_params)
+        content = await body_of(request, LARGEST_PICTURE, "save the picture smaller")
+        return JSONResponse(await asyncio.to_thread(log_photos.photo_entered, self._folder, content, lure, asked, shop))
 
     # --- taken away ---
 
@@ -147,6 +183,11 @@ class _AskedOfLog:
         if len(texts) != 1:
             raise BadShop("no design can be told by this", [Fault(stamp, f"{len(texts)} designs have that stamp")])
         return _file(f"{stamp}.toml", "application/toml", texts[0].encode())
+
+    async def whole_photo(self, request: Request) -> Response:
+        """The picture of an entry, as it came."""
+        name, media, content = await asyncio.to_thread(log_photos.photo_taken, self._folder, _needed(request, "entry"))
+        return _file(name, media, content)
 
     async def backup(self, request: Request) -> Response:
         """The log and its pictures in one file."""
@@ -181,14 +222,14 @@ def _number(request: Request, key: str) -> int | None:
     if not words:
         return None
     if not (words.isascii() and words.isdecimal() and len(words) < 16):
-        raise BadShop("this cannot be shown", [Fault(key, f"'{words[:20]}' is no number of a lure")])
+        raise BadShop("this cannot be shown", [Fault(key, f"'{words[:20]}' is no number of the log")])
     return int(words)
 
 
 def _needed(request: Request, key: str) -> int:
     number = _number(request, key)
     if number is None:
-        raise BadShop("this cannot be shown", [Fault(key, "the lure's number is needed")])
+        raise BadShop("this cannot be shown", [Fault(key, "its number is needed")])
     return number
 
 

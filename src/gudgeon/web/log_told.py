@@ -4,10 +4,9 @@ import tomllib
 from collections.abc import Sequence
 
 from gudgeon.answers.as_weighed import as_weighed
-from gudgeon.answers.log_views import EntryLine, LureList, entry_lines, found_by_stamp, lure_card
+from gudgeon.answers.log_views import EntryLine, LureCard, LureList, entry_lines, found_by_stamp, lure_card
 from gudgeon.answers.next_weighing import next_weighing
 from gudgeon.design.file import stamp
-from gudgeon.design.model import Design
 from gudgeon.errors import Refusal
 from gudgeon.report.laying import plain
 from gudgeon.report.log_rows import (
@@ -24,13 +23,18 @@ from gudgeon.shop.columns import fields_of
 from gudgeon.shop.entries import Entry, LureLine
 from gudgeon.shop.entry_checks import parts_named
 from gudgeon.shop.log import Log
-from gudgeon.shop.records import STAGES, STATES, WHOLE, Board, Pattern
+from gudgeon.shop.records import KINDS, STAGES, STATES, STOCK, WHOLE, Board, Pattern
 from gudgeon.shop.spoken_records import SPOKEN
 from gudgeon.web.calls import Json, place_told
 
 MOST_SHOWN = 50  # lures in one list
 MOST_ENTRIES = 300  # of one lure's history
 MOST_OFFERED = 400  # lures to choose one from
+_CORRECTED: dict[str, tuple[str, ...]] = dict.fromkeys(SPOKEN, ()) | {
+    "photo": ("shows",), "lure": ("run", "board"), "stock": (),
+    "board": ("wood", "density", "moisture", "length", "width", "thickness", "mass")}  # fmt: skip
+"""Kind of entry -> fields of it that a correction may change; () for all."""
+_SHOWN = ("jpg", "png", "webp", "gif", "tif")  # kinds of picture that can be shown
 
 
 def newest_entry(log: Log) -> int:
@@ -72,15 +76,21 @@ def pattern_told(log: Log, text: str, file: str) -> Json:
     same = pattern_of(log, text)
     name = same.name if same else _called(text, file)
     versions = [pattern.version for pattern in log.patterns(name)]
-    lures = _offered(log.lures(pattern=name, limit=MOST_OFFERED))
+    lines = log.lures(pattern=name, limit=MOST_OFFERED)
+    runs = sorted({line.run for line in lines if same and line.version == same.version}, reverse=True)
     if same:
         words = f"{name}, version {same.version} in the log."
     elif versions:
         words = f"The log has version {versions[-1]} of {name}; what is drawn here is another."
     else:
         words = f"{name} is not in the log yet."
-    boards = [one.what.name for one in log.standing("board", MOST_OFFERED) if isinstance(one.what, Board)]
-    return {"words": words, "pattern": name, "known": same is not None, "lures": lures, "boards": boards}
+    return {"words": words, "pattern": name, "known": same is not None, "lures": _offered(lines), "runs": runs,
+            "boards": boards_named(log)}  # fmt: skip
+
+
+def boards_named(log: Log) -> list[str]:
+    """The boards that a lure may come out of, the newest first."""
+    return [one.what.name for one in log.standing("board", MOST_OFFERED) if isinstance(one.what, Board)]
 
 
 def _offered(lines: Sequence[LureLine]) -> list[Json]:
@@ -102,21 +112,31 @@ def _called(text: str, file: str) -> str:
 def lure_told(log: Log, number: int, shop: Shop) -> Json:
     """A lure: its card, what to weigh next, what may be named in an entry, and its history."""
     record, design, card = log.lure(number), log.design_of(number), lure_card(log, number)
-    history = log.history(number, MOST_ENTRIES)
+    history, boards = log.history(number, MOST_ENTRIES), boards_named(log)
     lines = entry_lines(history)
     after = next_weighing(design, record)
     holes = dict.fromkeys([*(pocket.name for pocket in design.pockets), *(one.hole for _, one in card.ballast)])
     return {
-        "number": number, "pattern": card.pattern, "version": card.version, "stamp": card.stamp,
+        "number": number, "pattern": card.pattern, "version": card.version, "run": card.run,
+        "stamp": card.stamp,
         "headline": card_headline(card), "next": next_words(after, shop),
         "stage": after.stage if after else STAGES[-1], "piece": after.piece if after else WHOLE,
         "stages": list(STAGES), "pieces": [WHOLE, *design.segment_names] if len(design.segment_names) > 1 else [],
         "holes": list(holes), "parts": list(parts_named(design)),
         **_sections(card_sections(card, shop)),
-        "entries": [{"number": line.number, "words": words, "fields": _fields(entry, line, design, shop)}
+        "entries": [{"number": line.number, "words": words, "open": entry.stands and entry.kind != "pattern",
+                     "fields": fields_told(entry, line, shop, design.segment_names, card if entry.kind == "lure"
+                                           else None, boards if entry.kind == "lure" else ())}
                     for entry, line, words in zip(history, lines, _lines(lines, shop), strict=True)],
-        "newest": newest_entry(log),
+        "photos": _photos(card), "newest": newest_entry(log),
     }  # fmt: skip
+
+
+def _photos(card: LureCard) -> list[Json]:
+    """The pictures that stand of a lure, the newest first; whether each can be shown."""
+    return [{"number": entry.number, "name": photo.name, "shows": photo.shows, "done": entry.done[:10],
+             "there": file is not None, "shown": file is not None and photo.suffix in _SHOWN}
+            for entry, photo, file in reversed(card.photos)]  # fmt: skip
 
 
 def _sections(sections: tuple[Section, ...]) -> Json:
@@ -134,15 +154,25 @@ def sums_told(log: Log, number: int, shop: Shop) -> Json:
     return {"trouble": "", **_sections((weighed_section(found, shop),))}
 
 
-def _fields(entry: Entry, line: EntryLine, design: Design, shop: Shop) -> list[Json]:
-    """The fields of an entry that a correction may change, with what stands there; none where it cannot be one."""
-    if not entry.stands or entry.kind not in SPOKEN:
+def fields_told(entry: Entry, line: EntryLine, shop: Shop, pieces: Sequence[str] = (),
+                lure: LureCard | None = None, boards: Sequence[str] = ()) -> list[Json]:  # fmt: skip
+    """The fields of an entry that a correction may change, with what stands there; none where it cannot be one.
+
+    lure, boards : of an entry that begins a lure
+    """
+    if not entry.stands or entry.kind not in _CORRECTED:
         return []
     said = {one.name: one.value if isinstance(one.value, str) else plain(one.value, one.measure, shop)
             for one in line.said}  # fmt: skip
-    choices = {"stage": STAGES, "state": STATES, "piece": (WHOLE, *design.segment_names)}
+    if lure is not None:
+        said["board"] = lure.board.partition(", ")[0]
+    choices = {"stage": STAGES, "state": STATES, "piece": (WHOLE, *pieces), "board": boards}
+    if entry.kind == "stock":
+        choices["what"] = STOCK
     found = []
-    for field in fields_of(SPOKEN[entry.kind]):
+    for field in fields_of(KINDS[entry.kind]):
+        if _CORRECTED[entry.kind] and field.name not in _CORRECTED[entry.kind]:
+            continue
         label = field.name.replace("_", " ")
         now = said.get(label, WHOLE if field.name == "piece" else "")
         found.append({"name": field.name, "label": label, "now": now, "choices": list(choices.get(field.name, ()))})
