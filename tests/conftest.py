@@ -1,5 +1,9 @@
 """What every test keeps to: a check against a published number says which work, and where in it."""
 
+import gc
+import sys
+from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -26,3 +30,26 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             "these tests in published/ must say where their number stands, "
             f'@pytest.mark.source("the work", where="page or table"): {", ".join(nameless)}'
         )
+
+
+def pytest_collection_finish() -> None:
+    """What all tests have loaded stays to the end, and is no more looked over whenever room is made."""
+    gc.collect()
+    gc.freeze()
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _commands_are_built_once() -> None:
+    """Typer's runner builds every command anew for each one it runs, which takes longer than most of them do."""
+    runner = sys.modules.get("typer.testing")
+    if hasattr(runner, "_get_command"):
+        runner._get_command = cache(runner._get_command)
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _what_a_module_keeps_is_let_go(request: pytest.FixtureRequest) -> Iterator[None]:
+    """The lures and read papers that a module's own functions remember, of 100 MB each, go with its last test."""
+    yield
+    for one in vars(request.module).values():
+        if hasattr(one, "cache_clear") and one.__module__ == request.module.__name__:
+            one.cache_clear()

@@ -6,14 +6,17 @@ import shlex
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import pytest
 from typer.main import get_command
 from typer.testing import CliRunner, Result
 
 from gudgeon.answers.check import check
+from gudgeon.answers.water_fit import WaterFit, water_fit
 from gudgeon.cli.main import app
 from gudgeon.design.file import load
+from gudgeon.design.model import Design
 from gudgeon.report.check_rows import check_rows
 from gudgeon.report.rows import Row, Shop
 
@@ -89,7 +92,22 @@ def examples_in(written: str) -> list[str]:
     return re.findall(r"gudgeon (?:.*\\\n)*.*", written)
 
 
-@pytest.mark.parametrize("name", sorted(helps().keys() - {"fit"}))  # fit's is run for its rows, below
+@pytest.fixture(scope="module", autouse=True)
+def _a_fit_is_worked_out_once() -> Iterator[None]:
+    """The longest answer of all, told here twice of one design: in words for its example, and for its rows."""
+    known: dict[str, WaterFit] = {}
+
+    def remembered(design: Design, *more: Any) -> WaterFit:
+        if repr(design) not in known:
+            known[repr(design)] = water_fit(design, *more)
+        return known[repr(design)]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("gudgeon.answers.water_fit.water_fit", remembered)
+        yield
+
+
+@pytest.mark.parametrize("name", sorted(helps()))
 def test_every_example_in_help_runs(name: str, desk: CliRunner, monkeypatch: pytest.MonkeyPatch) -> None:
     """The workbench is made ready and then not left to run, which it would for ever."""
     monkeypatch.setattr("gudgeon.web.server.Workbench.run", lambda bench, **_: bench.listening.close())

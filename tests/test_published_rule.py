@@ -10,11 +10,12 @@ import pytest
 CONFTEST = Path(__file__).with_name("conftest.py")
 
 
-def run_pytest(folder: Path, test: str, place: str = "published") -> subprocess.CompletedProcess[str]:
+def run_pytest(folder: Path, *tests: str, place: str = "published") -> subprocess.CompletedProcess[str]:
     (folder / place).mkdir()
     shutil.copy(CONFTEST, folder / "conftest.py")
     (folder / "pytest.ini").write_text("[pytest]\nmarkers = source(work, where): of a number\n")
-    (folder / place / "test_number.py").write_text(test)
+    for number, test in enumerate(tests):
+        (folder / place / f"test_number{number or ''}.py").write_text(test)
     command = [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", "-c", "pytest.ini", "."]
     return subprocess.run(command, cwd=folder, capture_output=True, text=True, check=False)
 
@@ -40,6 +41,11 @@ def test_a_published_test_without_source_stops_collection(tmp_path: Path) -> Non
     assert "must say where their number stands" in done.stderr
 
 
-@pytest.mark.parametrize("mark", ['"A book"', 'where="p. 3"', '"", where="p. 3"', '"A book", where=" "', '"A", "p. 3"'])
-def test_half_a_source_is_none(tmp_path: Path, mark: str) -> None:
-    assert run_pytest(tmp_path, SOURCED.format(mark=mark)).returncode == pytest.ExitCode.USAGE_ERROR
+def test_half_a_source_is_none(tmp_path: Path) -> None:
+    halves = ['"A book"', 'where="p. 3"', '"", where="p. 3"', '"A book", where=" "', '"A", "p. 3"']
+    whole = '"A book", where="p. 3"'
+    done = run_pytest(tmp_path, *(SOURCED.format(mark=mark) for mark in (whole, *halves)))
+    assert done.returncode == pytest.ExitCode.USAGE_ERROR
+    for number in range(1, 1 + len(halves)):
+        assert f"test_number{number}.py::test_number" in done.stderr
+    assert "test_number.py" not in done.stderr

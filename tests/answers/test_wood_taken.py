@@ -1,6 +1,7 @@
 """Every hole and slot of the bare wood: each takes its own closed form of it, from whatever face it is cut."""
 
 import math
+from functools import lru_cache
 
 import numpy as np
 import pytest
@@ -53,8 +54,14 @@ def removed(lure, joints, taken):
     hull = lure.bare_hull
     bores = [taken.bore(hull.length)] if isinstance(taken.shape, Rod) else []
     slots = [] if bores else [taken.slot(hull.length)]
-    plain, cut = segment_solids(hull, joints), segment_solids(hull, joints, bores, slots)
-    return sum(one.volume - other.volume for one, other in zip(plain, cut, strict=True))
+    left = segment_solids(hull, joints, bores, slots)
+    return sum(plain - one.volume for plain, one in zip(plain_volumes(hull, tuple(joints)), left, strict=True))
+
+
+@lru_cache(maxsize=1)
+def plain_volumes(hull, joints):
+    """Volumes of a lure's pieces [m3] before anything is bored or slotted."""
+    return [one.volume for one in segment_solids(hull, joints)]
 
 
 def upright(hull, taken):

@@ -1,4 +1,4 @@
-"""The commands on a drawn lure, run as a maker runs them."""
+"""The commands on a drawn lure, run as a maker runs them: some in a process of their own, the rest in this one."""
 
 import json
 import subprocess
@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from tests.cli.run_here import run_here
 
 ROOT = Path(__file__).parents[2]
 DEMO = "examples/lanternmere.toml"
@@ -17,11 +18,11 @@ def run(*arguments: str, env: dict[str, str] | None = None) -> subprocess.Comple
 
 
 def test_help_tells_every_command_and_each_has_an_example():
-    told = run("--help").stdout
+    told = run_here("--help").stdout
     names = [line.split()[0] for line in told.split("Commands:")[1].splitlines() if line.strip()]
     assert {"new", "check", "sheets", "lead", "batch"} <= set(names)
     for name in names:
-        assert "Example:" in run(name, "--help").stdout, name
+        assert "Example:" in run_here(name, "--help").stdout, name
 
 
 def test_check_answers_first_and_tells_what_is_wrong_before_the_figures():
@@ -39,16 +40,16 @@ def test_colour_survives_a_pipe_when_asked_for():
 
 
 def test_json_is_one_object_of_rows():
-    told = json.loads(run("check", DEMO, "--json").stdout)
+    told = json.loads(run_here("check", DEMO, "--json").stdout)
     assert set(told) == {"design", "stamp", "headline", "warnings", "rows"}
     assert all(set(row) == {"name", "label", "value", "unit", "low", "high"} for row in told["rows"])
 
 
 def test_inch_shop_shows_fractions_for_what_is_cut_and_grams_for_ballast():
-    rows = {row["name"]: row for row in json.loads(run("check", DEMO, "--json", "--units", "inch").stdout)["rows"]}
+    rows = {row["name"]: row for row in json.loads(run_here("check", DEMO, "--json", "--units", "inch").stdout)["rows"]}
     assert rows["size.length"]["unit"] == "in"
     assert rows["ballast.needed"]["unit"] == "g"
-    assert "/64 in" in run("check", DEMO, "--units", "inch").stdout
+    assert "/64 in" in run_here("check", DEMO, "--units", "inch").stdout
 
 
 def test_a_refusal_tells_every_fault_and_leaves_with_2(tmp_path):
@@ -71,25 +72,25 @@ def test_a_wrong_option_leaves_with_2():
 @pytest.mark.parametrize("form", ["swimmer4", "swimmer3", "glider2", "diver", "walker", "needle"])
 def test_a_new_design_can_be_checked_at_once(form, tmp_path):
     made = tmp_path / "mine.toml"
-    assert run("new", form, "--out", str(made)).returncode == 0
-    assert run("check", str(made)).returncode == 0
+    assert run_here("new", form, "--out", str(made)).returncode == 0
+    assert run_here("check", str(made)).returncode == 0
 
 
 def test_new_never_writes_over_a_design(tmp_path):
     made = tmp_path / "mine.toml"
     made.write_text("precious", encoding="utf-8")
-    told = run("new", "diver", "--out", str(made))
+    told = run_here("new", "diver", "--out", str(made))
     assert told.returncode == 2
     assert made.read_text(encoding="utf-8") == "precious"
 
 
 def test_new_without_a_form_lists_them():
-    told = run("new").stdout
+    told = run_here("new").stdout
     assert all(form in told for form in ("swimmer4", "glider2", "walker"))
 
 
 def test_hardware_stands_under_the_hinge_it_belongs_to():
-    lines = run("hardware", DEMO).stdout.splitlines()
+    lines = run_here("hardware", DEMO).stdout.splitlines()
     titles = [place for place, line in enumerate(lines) if line.startswith("Hinge ")]
     assert len(titles) == 3
     for title in titles:

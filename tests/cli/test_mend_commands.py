@@ -2,6 +2,7 @@
 
 import json
 import re
+import shutil
 from pathlib import Path
 
 import pytest
@@ -27,12 +28,28 @@ def refused(*words: str) -> str:
 
 
 @pytest.fixture
-def desk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A shop with a glider that was leaded and lay nose-down, and hooks in stock."""
-    (tmp_path / "glider.toml").write_bytes((ROOT / "examples" / "glider.toml").read_bytes())
-    (tmp_path / "diver.toml").write_bytes((ROOT / "examples" / "diver.toml").read_bytes())
+def desk(laid: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A shop of one's own with a glider that was leaded and lay nose-down, and hooks in stock."""
+    shutil.copytree(laid, tmp_path, dirs_exist_ok=True)
     monkeypatch.chdir(tmp_path)
     monkeypatch.delenv("GUDGEON_SHOP", raising=False)
+    return tmp_path
+
+
+@pytest.fixture(scope="module")
+def laid(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """That shop, entered once."""
+    folder = tmp_path_factory.mktemp("laid")
+    for name in ("glider.toml", "diver.toml"):
+        shutil.copy(ROOT / "examples" / name, folder)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.chdir(folder)
+        patch.delenv("GUDGEON_SHOP", raising=False)
+        _enter()
+    return folder
+
+
+def _enter() -> None:
     run("log", "start")
     run("log", "add", "pattern", "glider.toml")
     run("log", "add", "lure", GLIDER, "--count", "2")
@@ -46,7 +63,6 @@ def desk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         ("lies", "1", "8 deg nose-down", "--leans", "3 deg", "--state", "falling"),
     ):  # fmt: skip
         run("log", *words)
-    return tmp_path
 
 
 def told() -> list[re.Pattern[str]]:

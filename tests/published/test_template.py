@@ -1,11 +1,12 @@
 """Templates at true size: sheets, the size of a millimetre in a PDF, and what a lying printer's bar asks for."""
 
 import datetime
-from io import BytesIO
+from functools import cache
 from pathlib import Path
 
 import pdfplumber
 import pytest
+from tests.report.read_pages import titled
 
 from gudgeon.answers.check import check
 from gudgeon.answers.papers import papers
@@ -17,10 +18,11 @@ from gudgeon.report.sheets import correction_for, sheets
 DIVER = Path(__file__).parents[2] / "examples" / "diver.toml"
 
 
+@cache
 def template(paper: PaperName, correction: float = 1.0) -> pdfplumber.page.Page:
     pdf = sheets(papers(check(load(DIVER))), stamp="00000000", shop=Shop.METRIC, paper=paper, correction=correction,
                  date=datetime.date(2024, 1, 1))  # fmt: skip
-    return next(page for page in pdfplumber.open(BytesIO(pdf)).pages if "Template" in page.extract_text())
+    return titled(pdf, "Template")[0]
 
 
 def nearest_line(page: pdfplumber.page.Page, points: float) -> float:

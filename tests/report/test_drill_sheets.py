@@ -2,11 +2,11 @@
 
 import datetime
 from functools import cache
-from io import BytesIO
 from itertools import combinations
 
 import pdfplumber
 import pytest
+from tests.report.read_pages import titled
 
 from gudgeon.answers.check import check
 from gudgeon.answers.drilling import Drilled, Drilling, drilling
@@ -62,8 +62,7 @@ def schedule() -> Drilling:
 @cache
 def pages(paper: PaperName, shop: Shop) -> tuple[pdfplumber.page.Page, ...]:
     pdf = sheets(made(), stamp="89abcdef", shop=shop, paper=paper, date=datetime.date(2024, 2, 29))
-    found = tuple(pdfplumber.open(BytesIO(pdf)).pages)
-    return tuple(page for page in found if "Drill schedule" in page.extract_text())
+    return titled(pdf, "Drill schedule")
 
 
 @cache

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pdfplumber
 import pytest
+from tests.report.read_pages import titled
 
 from gudgeon.answers.check import check
 from gudgeon.answers.drilling import drilling
@@ -169,7 +170,7 @@ def pages(name: str, paper: PaperName, shop: Shop, factor: float = 1.0) -> tuple
     """The joint sheets as they stand among all papers."""
     pdf = sheets(made(name), stamp="89abcdef", shop=shop, paper=paper, correction=factor,
                  date=datetime.date(2024, 2, 29))  # fmt: skip
-    return tuple(page for page in pdfplumber.open(BytesIO(pdf)).pages if "laid flat" in page.extract_text())
+    return titled(pdf, "laid flat")
 
 
 def sheet_of(name: str, number: int, paper: PaperName, factor: float) -> pdfplumber.page.Page:
@@ -308,6 +309,7 @@ def test_a_joint_too_large_for_a_sheet_is_tiled_at_true_size() -> None:
         assert words in told
 
 
+@cache
 def pages_alone(name: str, paper: PaperName, shop: Shop, factor: float) -> tuple[pdfplumber.page.Page, ...]:
     """The joint sheets without frame and title."""
     pdf = bound(joint_sheets(made(name), frame_of(paper, lying=True), shop, factor), paper, title=name)

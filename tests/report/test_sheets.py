@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pdfplumber
 import pytest
+from tests.report.read_pages import titled
 
 from gudgeon.answers.check import check
 from gudgeon.answers.papers import Papers, papers
@@ -30,10 +31,14 @@ def made(name: str) -> Papers:
 
 
 @cache
-def pages(name: str, paper: PaperName, shop: Shop, correction: float = 1.0) -> tuple[pdfplumber.page.Page, ...]:
-    pdf = sheets(made(name), stamp="89abcdef", shop=shop, paper=paper, correction=correction,
-                 date=datetime.date(2024, 2, 29))  # fmt: skip
-    return tuple(pdfplumber.open(BytesIO(pdf)).pages)
+def printed(name: str, paper: PaperName, shop: Shop, correction: float = 1.0) -> bytes:
+    return sheets(made(name), stamp="89abcdef", shop=shop, paper=paper, correction=correction,
+                  date=datetime.date(2024, 2, 29))  # fmt: skip
+
+
+@cache
+def pages(name: str, paper: PaperName, shop: Shop) -> tuple[pdfplumber.page.Page, ...]:
+    return tuple(pdfplumber.open(BytesIO(printed(name, paper, shop))).pages)
 
 
 @cache
@@ -47,8 +52,11 @@ def words(name: str, paper: PaperName, shop: Shop) -> str:
     return " ".join(" ".join(found).split())
 
 
-def templates(found: tuple[pdfplumber.page.Page, ...], what: str = "Template") -> list[pdfplumber.page.Page]:
-    return [page for page in found if what in page.extract_text()]
+@cache
+def sheets_of(
+    name: str, paper: PaperName, shop: Shop, correction: float = 1.0, what: str = "Template"
+) -> tuple[pdfplumber.page.Page, ...]:
+    return titled(printed(name, paper, shop, correction), what)
 
 
 def bare_outline(page: pdfplumber.page.Page, place: int = 0) -> dict[str, float]:
@@ -74,13 +82,13 @@ def test_every_row_and_finding_is_on_the_papers(name: str, paper: PaperName, sho
 @pytest.mark.parametrize("factor", [1.0, 1.0309])
 def test_side_outline_is_as_long_and_deep_as_the_wood(factor: float) -> None:
     size = made("lanternmere").check.bare_size
-    outline = bare_outline(templates(pages("lanternmere", "A4", Shop.METRIC, factor))[0])
+    outline = bare_outline(sheets_of("lanternmere", "A4", Shop.METRIC, factor)[0])
     assert outline["width"] / MM == pytest.approx(factor * 1e3 * size.length, abs=0.05)
     assert outline["height"] / MM == pytest.approx(factor * 1e3 * size.depth, abs=0.05)
 
 
 def test_side_and_top_stand_over_one_another() -> None:
-    sheet = templates(pages("diver", "A4", Shop.METRIC))[0]
+    sheet = sheets_of("diver", "A4", Shop.METRIC)[0]
     side, top = bare_outline(sheet), bare_outline(sheet, 1)
     size = made("diver").check.bare_size
     assert top["width"] / MM == pytest.approx(1e3 * size.length, abs=0.05)
@@ -90,7 +98,7 @@ def test_side_and_top_stand_over_one_another() -> None:
 
 
 def test_the_correction_scales_the_drawing_and_not_the_sheet() -> None:
-    plain, larger = (templates(pages("diver", "A4", Shop.METRIC, factor))[0] for factor in (1.0, 1.0309))
+    plain, larger = (sheets_of("diver", "A4", Shop.METRIC, factor)[0] for factor in (1.0, 1.0309))
     assert (plain.width, plain.height) == (larger.width, larger.height)
     for place in (0, 1):
         one, other = bare_outline(plain, place), bare_outline(larger, place)
@@ -99,7 +107,7 @@ def test_the_correction_scales_the_drawing_and_not_the_sheet() -> None:
 
 
 def test_tiles_meet_on_their_join_line() -> None:
-    first, second = templates(pages("lanternmere", "A4", Shop.METRIC), "Template, side: tile")
+    first, second = sheets_of("lanternmere", "A4", Shop.METRIC, what="Template, side: tile")
     joins = []
     for page in (first, second):
         long = [line for line in page.lines if line["width"] < 1e-6 and line["height"] > 60 * MM]
@@ -125,7 +133,7 @@ def test_every_true_scale_sheet_has_its_bars_and_every_sheet_its_number() -> Non
 
 @pytest.mark.parametrize(("name", "paper", "shop"), CASES[:3])
 def test_the_hole_table_is_the_model(name: str, paper: PaperName, shop: Shop) -> None:
-    sheet = templates(pages(name, paper, shop), "Holes and what goes in them")[0].extract_text()
+    sheet = sheets_of(name, paper, shop, what="Holes and what goes in them")[0].extract_text()
     for place, hole in enumerate(made(name).holes, start=1):
         bit = hole.metric_bit if shop is Shop.METRIC else hole.inch_bit
         first = hole.name.split()[0]
@@ -151,7 +159,7 @@ def test_the_last_hole_is_drilled_after_the_tub_and_its_ballast_taped_on_till_th
 
 
 def test_weights_are_expected_at_every_stage() -> None:
-    sheet = templates(pages("lanternmere", "A4", Shop.METRIC), "Weights, stage by stage")[0].extract_text()
+    sheet = sheets_of("lanternmere", "A4", Shop.METRIC, what="Weights, stage by stage")[0].extract_text()
     stages = made("lanternmere").stages
     for stage in stages:
         shown = row("", "", stage.whole, Measure.MASS, Shop.METRIC).shown

@@ -3,6 +3,7 @@
 import json
 import re
 import shlex
+import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -42,21 +43,32 @@ def rows(*words: str) -> dict[str, dict[str, object]]:
     return named
 
 
-@pytest.fixture
-def desk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+@pytest.fixture(scope="module")
+def laid(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder with the examples, a picture, a table, a backup, and a shop with two gliders begun and one weighed."""
-    (tmp_path / "examples").mkdir()
+    folder = tmp_path_factory.mktemp("laid")
+    (folder / "examples").mkdir()
     for path in EXAMPLES.glob("*.toml"):
-        (tmp_path / "examples" / path.name).write_bytes(path.read_bytes())
+        (folder / "examples" / path.name).write_bytes(path.read_bytes())
+    with pytest.MonkeyPatch.context() as patch:
+        patch.chdir(folder)
+        patch.delenv("GUDGEON_SHOP", raising=False)
+        run("log", "start", "shop")
+        run("log", "add", "pattern", "examples/glider.toml")
+        run("log", "add", "lure", GLIDER, "--count", "2")
+        run("log", "weigh", "2", "51.0 g", "--stage", "shaped")  # entry 4
+        run("log", "backup", "shop-backup.zip")
+    (folder / "side.jpg").write_bytes(b"\xff\xd8\xff" + bytes(40))
+    (folder / "weights.csv").write_text("kind,lure,stage,mass\nweighing,1,shaped,50.2 g\n")
+    return folder
+
+
+@pytest.fixture
+def desk(laid: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """That folder, one's own to work in."""
+    shutil.copytree(laid, tmp_path, dirs_exist_ok=True)
     monkeypatch.chdir(tmp_path)
     monkeypatch.delenv("GUDGEON_SHOP", raising=False)
-    run("log", "start", "shop")
-    run("log", "add", "pattern", "examples/glider.toml")
-    run("log", "add", "lure", GLIDER, "--count", "2")
-    run("log", "weigh", "2", "51.0 g", "--stage", "shaped")  # entry 4
-    run("log", "backup", "shop-backup.zip")
-    (tmp_path / "side.jpg").write_bytes(b"\xff\xd8\xff" + bytes(40))
-    (tmp_path / "weights.csv").write_text("kind,lure,stage,mass\nweighing,1,shaped,50.2 g\n")
     return tmp_path
 
 
