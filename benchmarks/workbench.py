@@ -1,7 +1,8 @@
 """How quickly the workbench answers a hand, in this machine's Chromium: python -m benchmarks.workbench
 
-A stroke's time runs from the movement of the mouse, in the page, to the figures that stand on it for that stroke. The
-example lure is drawn on; half the strokes go up and half down, by enough that its weight shows it.
+A stroke's time runs from the browser's own stamp on a movement of the mouse, or on a key, to just after the picture in
+which the page shows what came of it; both are read in the page. The example lure is drawn on; half the strokes go up,
+half down, by enough that its weight shows it. Solids count as shown once their pixels can be read back.
 """
 
 import gzip
@@ -12,9 +13,10 @@ import runpy
 import subprocess
 import sys
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 from statistics import median, quantiles
 from urllib.parse import urlsplit
@@ -28,36 +30,64 @@ PAGE = ROOT / "src" / "gudgeon" / "web" / "static"
 READY = runpy.run_path(str(ROOT / "tests" / "browser" / "browser_ready.py"))
 FLAGS = ("--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking")
 
-STROKES = 120
+STROKES, FOLDS, WARMING = 120, 40, 10  # of the hand, of a solid; those that are not counted
+WATCHED = 5.0  # s of the swim
 OPENED = 7  # windows
 THOUSANDS = 2  # of strokes, of which the first thousand warms the server up
 AN_HOUR = 60 * 60 * 30  # strokes: what a hand that never rests sends at 30 a second
 
-STROKE = """async (by) => {
-  const paper = document.querySelector('svg.paper'), answers = document.querySelector('#answers');
-  const box = paper.getBoundingClientRect(), handle = document.querySelector('[data-key="back.6"]');
-  const [x, y] = handle.getAttribute('transform').match(/-?[\\d.]+/g).map(Number);
-  const at = (kind, dy) => paper.dispatchEvent(new PointerEvent(kind,
-    {pointerId: 1, pointerType: 'mouse', button: 0, clientX: box.left + x, clientY: box.top + y + dy, bubbles: true}));
-  const weight = document.querySelector('.glance [data-row="whole.mass"] .now'), before = weight.textContent;
-  const found = {};
-  const start = performance.now();
-  const done = new Promise((go) => {
-    const look = () => {
-      const now = performance.now() - start;
-      if (found.weight === undefined && weight.textContent !== before) found.weight = now;
-      if (answers.getAttribute('aria-busy') === 'false') { found.all = now; watch.disconnect(); go(); }
+TIMED = """([kind, wanted]) => {
+  const value = ([selector, name]) => {
+    const node = document.querySelector(selector);
+    return node === null ? null : name === '' ? node.textContent : node.getAttribute(name);
+  };
+  const solid = document.querySelector('.solid canvas');
+  const shown = () => new Promise((done) => requestAnimationFrame(() => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = () => {
+      if (solid.clientWidth > 0) solid.getContext('webgl2')?.readPixels(0, 0, 1, 1, 6408, 5121, new Uint8Array(4));
+      done(performance.now());
     };
-    const watch = new MutationObserver(look);
-    watch.observe(answers, {attributes: true, childList: true, subtree: true, characterData: true});
-    setTimeout(() => { watch.disconnect(); go(); }, 5000);
+    port2.postMessage(0);
+  }));
+  window.timed = new Promise((done) => {
+    addEventListener(kind, function begin(event) {
+      if (kind === 'pointermove' && event.buttons !== 1) return;
+      removeEventListener(kind, begin, true);
+      const before = Object.fromEntries(Object.entries(wanted).map(([name, where]) => [name, value(where)]));
+      const found = {}, begun = new Set();
+      const watch = new MutationObserver(() => {
+        for (const [name, where] of Object.entries(wanted)) {
+          const now = value(where);
+          if (begun.has(name) || (where.length > 2 ? now !== where[2] : now === before[name])) continue;
+          begun.add(name);
+          shown().then((at) => {
+            found[name] = at - event.timeStamp;
+            if (Object.keys(found).length === Object.keys(wanted).length) { watch.disconnect(); done(found); }
+          });
+        }
+      });
+      watch.observe(document.body, { attributes: true, childList: true, subtree: true, characterData: true });
+      setTimeout(() => { watch.disconnect(); done(found); }, 5000);
+    }, true);
   });
-  at('pointerdown', 0);
-  at('pointermove', by);
-  await done;
-  at('pointerup', by);
-  return found;
 }"""
+PLACE = """() => {
+  const box = document.querySelector('svg.paper').getBoundingClientRect();
+  const place = document.querySelector('[data-key="back.6"]').getAttribute('transform');
+  const [x, y] = place.match(/-?[\\d.]+/g).map(Number);
+  return [box.left + x, box.top + y];
+}"""
+FIGURES = {"weights": [".glance [data-row='whole.mass'] .now", ""], "all": ["#answers", "aria-busy", "false"]}
+SOLID = {"solid": [".solid", "data-stamp"]}
+FOLDED = {"solid": [".fold input", "aria-valuetext"]}
+"""What a stroke is to change on the page: a node, its attribute or its words, what they are to be."""
+
+PLAYED = """(seconds) => new Promise((done) => {
+  const pen = document.querySelector('.playing canvas').getContext('2d'), clear = pen.clearRect.bind(pen), at = [];
+  pen.clearRect = (...room) => { at.push(performance.now()); clear(...room); };
+  setTimeout(() => { delete pen.clearRect; done(at); }, 1000 * seconds);
+})"""
 
 DRAG = """async (seconds) => {
   const paper = document.querySelector('svg.paper'), box = paper.getBoundingClientRect();
@@ -124,20 +154,68 @@ def opened(browser: Browser, address: str) -> tuple[Page, float]:
     return page, float(page.evaluate("performance.now()"))
 
 
-def strokes(page: Page) -> tuple[list[float], list[float]]:
+def timed(page: Page, kind: str, wanted: dict[str, list[str]], move: Callable[[], object]) -> dict[str, float]:
+    """Milliseconds from a movement to all that it changes."""
+    page.wait_for_timeout(60.0)  # the page rests
+    page.evaluate(TIMED, [kind, wanted])
+    move()
+    found: dict[str, float] = page.evaluate("window.timed")
+    if found.keys() != wanted.keys():
+        raise SystemExit(f"a stroke was not answered within 5 s: {', '.join(wanted.keys() - found.keys())}")
+    return found
+
+
+def strokes(page: Page) -> list[dict[str, float]]:
     """Milliseconds from a stroke to the first new figures, and to all of them; the first few are not counted."""
-    moves = [(-1) ** count * (12.0 + 0.13 * count % 5.0) for count in range(STROKES + 10)]  # px
-    found = [page.evaluate(STROKE, by) for by in moves][10:]
-    lost = sum("all" not in one or "weight" not in one for one in found)
-    if lost:
-        raise SystemExit(f"{lost} of {STROKES} strokes were not answered within 5 s")
-    return [one["weight"] for one in found], [one["all"] for one in found]
+    found = []
+    for count in range(STROKES + WARMING):
+        x, y = page.evaluate(PLACE)
+        page.mouse.move(x, y)
+        page.mouse.down()
+        by = (-1) ** count * (12.0 + 3.0 * (count % 5))  # px; so that no drawing comes again soon, to be remembered
+        found.append(timed(page, "pointermove", FIGURES, lambda x=x, y=y + by: page.mouse.move(x, y)))  # type: ignore[misc]
+        page.mouse.up()
+    return found[WARMING:]
+
+
+def solids(page: Page) -> Iterator[Told]:
+    """A stroke and a slider to the lure redrawn as solids, where this browser can."""
+    if not page.evaluate("document.createElement('canvas').getContext('webgl2') !== null"):
+        yield Told("the lure as solids: this browser has no WebGL", "", "", "100 ms", None)
+        return
+    page.locator('[data-key="back.6"]').focus()
+    page.get_by_role("button", name="Solid").click()
+    height, fold = page.locator("#h-out"), page.locator(".fold input").first
+    rested = '.solid[data-whole="true"][aria-busy="false"]'
+    page.wait_for_selector(rested)
+    drawn = []
+    for count in range(FOLDS):
+        height.fill(f"{17.0 + 0.1 * (count % 7)} mm")
+        drawn.append(timed(page, "keydown", SOLID, lambda: height.press("Enter"))["solid"])
+        page.wait_for_selector(rested)
+    yield times("stroke to a redrawn solid", drawn[WARMING:], 100.0)
+    fold.focus()
+    keys = [("ArrowRight", "ArrowLeft")[count % 2] for count in range(FOLDS)]
+    folded = [timed(page, "keydown", FOLDED, lambda key=key: page.keyboard.press(key)) for key in keys]  # type: ignore[misc]
+    yield times("slider to a redrawn solid", [one["solid"] for one in folded[WARMING:]], 100.0)
+    page.get_by_role("button", name="Solid").click()
+
+
+def played(page: Page) -> Told:
+    """Pictures a second of the swim as it is played, and as its slowest twentieth would be."""
+    page.get_by_role("tab", name="Tow").click()
+    page.wait_for_selector(".playing canvas:not([hidden])", timeout=120_000)
+    at = page.evaluate(PLAYED, WATCHED)
+    rate, slow = len(at) / WATCHED, quantiles([after - before for before, after in pairwise(at)], n=20)[-1]
+    return Told("swim playback, pictures a second", f"{rate:.0f}", f"{1e3 / slow:.0f}", "30", rate >= 30.0)
 
 
 def resident(process: int) -> float:
-    """Megabytes of memory that a process holds."""
-    words = Path(f"/proc/{process}/status").read_text(encoding="ascii")
-    return int(re.findall(r"VmRSS:\s+(\d+) kB", words)[0]) / 1000.0
+    """Megabytes of memory that a process and those it started hold."""
+    there = Path(f"/proc/{process}")
+    words = (there / "status").read_text(encoding="ascii")
+    started = [int(one) for task in there.glob("task/*/children") for one in task.read_text(encoding="ascii").split()]
+    return int(re.findall(r"VmRSS:\s+(\d+) kB", words)[0]) / 1000.0 + sum(map(resident, started))
 
 
 def dragged(address: str, process: int) -> tuple[float, float]:
@@ -175,10 +253,13 @@ def measured(browser: Browser, folder: Path) -> Iterator[Told]:
         page, _ = windows[-1]
         for other, _ in windows[:-1]:
             other.context.close()
-        weights, everything = strokes(page)
-        yield times("stroke to weights, float line and ballast", weights, 33.0)
-        yield times("stroke to clashes and strength", everything, 250.0)
+        drawn = strokes(page)
+        yield times("stroke to weights, float line and ballast", [one["weights"] for one in drawn], 33.0)
+        yield times("stroke to clashes and strength", [one["all"] for one in drawn], 250.0)
         yield Told("new answers a second while dragging", f"{page.evaluate(DRAG, 4.0):.0f}", "", "", None)
+        page.wait_for_selector('#answers[aria-busy="false"]')
+        yield from solids(page)
+        yield played(page)
         page.context.close()
         size = packed()
         yield Told("the page, gzipped", f"{size / 1000:.0f} kB", "", "1000 kB", size <= 1_000_000)
@@ -194,6 +275,8 @@ def main() -> None:
     path = READY["chromium"]()
     if path is None:
         raise SystemExit(READY["WANTED"])
+    if hasattr(os, "getloadavg"):
+        print(f"{os.getloadavg()[0]:.1f} others at work on {os.cpu_count()} processors as it begins")
     print(f"{'':52}{'median':>10}{'p95':>10}{'claimed':>10}")
     with sync_playwright() as player, tempfile.TemporaryDirectory() as folder:
         browser = player.chromium.launch(executable_path=path, args=FLAGS)

@@ -4,11 +4,14 @@ import { mustStay, numberOfNew, roomForPoint, takenOut } from "./adding";
 import { Banners, refusalNodes, sentence } from "./banners";
 import { TitleBlock } from "./block";
 import { el, refresh, say } from "./build";
-import { Before, Figures, withRows } from "./figures";
+import { Before, Figures } from "./figures";
 import { keepingFocus } from "./focus";
 import { type Bench, Hand } from "./hand";
 import { handles, type Handle } from "./handles";
+import { Keeping } from "./keeping";
+import { listen } from "./keys";
 import { Line } from "./line";
+import { Newest } from "./newest";
 import type { View } from "./paper";
 import { placeNamed, Places } from "./places";
 import { Sheet } from "./sheet";
@@ -28,7 +31,7 @@ export class Desk implements Bench {
   private place: PlaceName;
   private where: Where | null = null;
   private shape: Shape | null = null;
-  private answer: Answer | null = null;
+  private newest = new Newest();
   private answered = ""; // stamp of what the answers beside the drawing are for
   private chosen: string | null = null;
   private opened: string | null = null; // whose fields were opened when it was taken in hand
@@ -42,8 +45,7 @@ export class Desk implements Bench {
   private solid: Solid;
   private taking: Taking;
   private name = el("h1", {}, "");
-  private kept = el("p", { class: "kept", role: "status" }, "Being opened.");
-  private saveButton = el("button", { type: "button", click: () => this.save() }, "Save");
+  private kept = new Keeping(() => this.save());
   private banners = new Banners();
   private panel = el("section", { id: "answers", class: "answers", role: "tabpanel", tabindex: -1, "aria-labelledby": "place-drawing" });
   private refusals = el("div", { class: "refusals" });
@@ -70,7 +72,7 @@ export class Desk implements Bench {
       answer: (answer) => this.hearAnswer(answer),
       tow: (told) => this.tow.hearProgress(told),
       swum: (swum) => { if (swum.shop === this.shop) this.tow.hearSwum(swum); },
-      opened: () => this.tow.opened(),
+      opened: () => { this.newest.opened(); this.tow.opened(); },
       refused: (refused) => this.hearRefused(refused),
       stale: () => this.banners.tell("stale", "watch", "Another window drew on this design meanwhile. It is shown here now; draw that stroke again."),
       gone: () => this.hearGone(),
@@ -89,11 +91,13 @@ export class Desk implements Bench {
     });
     this.node = this.build();
     this.open(this.place);
-    document.addEventListener("keydown", (event) => this.key(event));
+    listen({ save: () => this.save(), step: (kind) => this.step(kind), zoom: (factor) => this.zoom(factor), whole: () => this.whole() });
     this.line.open(shop);
   }
 
   // --- what the hand asks -----------------------------------------------------------------------------------------
+
+  private get answer(): Answer | null { return this.newest.answer; }
 
   ready(): boolean { return this.line.alive && this.shape?.curves !== undefined; }
 
@@ -196,21 +200,21 @@ export class Desk implements Bench {
 
   /** Weights, float line and ballast of the last stroke; the rest of the answer is still that of an earlier one. */
   private hearWeights(weights: Weights): void {
-    const { answer } = this;
-    if (!answer?.places || !answer.scene || weights.shop !== this.shop || weights.shop !== answer.shop) return;
-    this.answer = { ...answer, places: withRows(answer.places, weights), scene: { ...answer.scene, ...weights.scene } };
+    this.kept.now();
+    if (weights.shop !== this.shop || !this.newest.hearWeights(weights)) return;
     this.sheet.setWater(weights.scene);
     this.showAnswer();
+    void this.panel.offsetHeight; // laid out before the next picture, not in it
   }
 
   private hearAnswer(answer: Answer): void {
     if (answer.shop !== this.shop) return;
     this.answered = answer.stamp;
+    this.kept.now();
     this.showBusy();
     this.showRefusals(answer.refused ?? null);
     if (answer.refused) return;
-    this.answer = answer;
-    this.sheet.setAnswer(answer);
+    this.sheet.setAnswer(this.newest.hearAnswer(answer));
     this.showAnswer();
   }
 
@@ -233,8 +237,7 @@ export class Desk implements Bench {
 
   private showAnswer(): void {
     const { answer, place } = this;
-    if (!answer?.places) return;
-    if (place === "tow") return;
+    if (!answer?.places || place === "tow") return;
     if (place === "bench") this.work.show(answer, this.before);
     else if (place === "papers") this.taking.show(this.shape, answer);
     else this.figures.show(answer, place, this.before);
@@ -248,12 +251,8 @@ export class Desk implements Bench {
   }
 
   private showKept(): void {
-    const { where } = this;
-    const words = !this.line.alive ? "Nothing can be drawn now." : !this.line.settled ? "Being kept." : where === null ? "" :
-      where.saved ? `All is in ${where.file}.` : `Every stroke is kept; ${where.file} is as it was.`;
-    say(this.kept, words);
-    this.saveButton.disabled = where === null || where.saved || !this.line.alive;
-    this.tools.show(where, this.line.alive);
+    const { where, line } = this;
+    this.kept.show(where, line.alive, line.settled, () => this.tools.show(where, line.alive));
     this.showBusy();
   }
 
@@ -375,35 +374,9 @@ export class Desk implements Bench {
     return on;
   }
 
-  private whole(): void {
-    if (this.solid.shown) this.solid.whole();
-    else this.sheet.whole();
-  }
+  private whole(): void { (this.solid.shown ? this.solid : this.sheet).whole(); }
 
-  private zoom(factor: number): void {
-    if (this.solid.shown) {
-      this.solid.zoom(factor);
-      return;
-    }
-    this.sheet.paper.zoom(factor, this.sheet.paper.width / 2, this.sheet.paper.height / 2);
-    this.sheet.place();
-  }
-
-  private key(event: KeyboardEvent): void {
-    const into = event.target as HTMLElement;
-    const writes = into.matches("input:not([type=checkbox]):not([type=radio]), textarea");
-    if (event.ctrlKey || event.metaKey) {
-      const key = event.key.toLowerCase();
-      if (key === "s") { event.preventDefault(); this.save(); }
-      if (writes) return;
-      if (key === "z") { event.preventDefault(); this.step(event.shiftKey ? "redo" : "undo"); }
-      if (key === "y") { event.preventDefault(); this.step("redo"); }
-    } else if (!writes && !into.matches("select")) {
-      if (event.key === "+" || event.key === "=") this.zoom(1.25);
-      if (event.key === "-") this.zoom(0.8);
-      if (event.key === "0") this.whole();
-    }
-  }
+  private zoom(factor: number): void { (this.solid.shown ? this.solid : this.sheet).zoom(factor); }
 
   // --- the page ---------------------------------------------------------------------------------------------------
 
@@ -413,13 +386,12 @@ export class Desk implements Bench {
     new ResizeObserver(() => this.sheet.resize(holder.clientWidth, holder.clientHeight)).observe(holder);
     return el("div", { class: "desk" },
       el("header", {}, el("div", { class: "title" }, this.name, el("a", { href: "/", class: "quiet" }, "other designs")),
-        el("div", { class: "saving" }, this.kept, this.saveButton)),
+        this.kept.node),
       el("main", {},
-        el("section", { class: "sheet", "aria-label": "Drawing" }, holder, this.buildHeld(), this.tools.node,
+        el("section", { class: "sheet", "aria-label": "Drawing" }, holder,
+          el("div", { class: "held-strip" }, this.inHand, this.addButton, this.outButton), this.tools.node,
           el("p", { id: "how-to-move", class: "unseen" }, "Arrow keys move it, with Shift ten times as far, with Alt a tenth of a millimetre; Delete takes it out; " +
             "Page Down goes to the next, Tab to the next sort.")),
         el("div", { class: "beside" }, this.places.node, this.banners.node, this.panel)));
   }
-
-  private buildHeld(): HTMLElement { return el("div", { class: "held-strip" }, this.inHand, this.addButton, this.outButton); }
 }

@@ -20,8 +20,9 @@ export interface Head {
 export interface Surface { corners: Float32Array; triangles: Uint32Array }
 export interface Lure { head: Head; surfaces: Surface[] }
 
-/** Three corners to a triangle with their normals, and both ends of every edge that is cut, not rounded. */
-export interface Shaded { places: Float32Array; normals: Float32Array; edges: Float32Array }
+/** Corners with their normals, once for every normal that a corner has; which of them make each triangle; and both ends of
+ * every edge that is cut, not rounded. */
+export interface Shaded { places: Float32Array; normals: Float32Array; triangles: Uint32Array; edges: Float32Array }
 
 const CREASE = Math.cos((35 * Math.PI) / 180);
 const NOTHING = 1e-7; // mm2: a triangle with less has no face to speak of
@@ -45,12 +46,14 @@ export function shaded({ corners, triangles }: Surface): Shaded {
   const faces = new Float32Array(3 * count), sizes = new Float32Array(count); // normal of unit length, twice the area
   for (let face = 0; face < count; face += 1) faceOf(corners, triangles, face, faces, sizes);
   const { first, around } = neighbours(triangles, corners.length / 3);
-  const places = new Float32Array(9 * count), normals = new Float32Array(9 * count), edges: number[] = [];
+  const places = new Float32Array(9 * count), normals = new Float32Array(9 * count), made = new Uint32Array(3 * count), edges: number[] = [];
+  const newest = new Int32Array(corners.length / 3).fill(-1), older = new Int32Array(3 * count); // what was made of each corner
+  let many = 0;
   const smooth = (one: number, other: number): boolean =>
     faces[3 * one]! * faces[3 * other]! + faces[3 * one + 1]! * faces[3 * other + 1]! + faces[3 * one + 2]! * faces[3 * other + 2]! > CREASE;
   for (let face = 0; face < count; face += 1) {
     for (let place = 0; place < 3; place += 1) {
-      const corner = triangles[3 * face + place]!, to = 9 * face + 3 * place;
+      const corner = triangles[3 * face + place]!, to = 3 * many;
       let x = 0, y = 0, z = 0;
       for (let index = first[corner]!; index < first[corner + 1]!; index += 1) {
         const other = around[index]!;
@@ -64,7 +67,15 @@ export function shaded({ corners, triangles }: Surface): Shaded {
       normals[to] = x / long;
       normals[to + 1] = y / long;
       normals[to + 2] = z / long;
-      for (let axis = 0; axis < 3; axis += 1) places[to + axis] = corners[3 * corner + axis]!;
+      let same = newest[corner]!;
+      while (same >= 0 && (normals[3 * same] !== normals[to] || normals[3 * same + 1] !== normals[to + 1] || normals[3 * same + 2] !== normals[to + 2])) same = older[same]!;
+      if (same < 0) {
+        for (let axis = 0; axis < 3; axis += 1) places[to + axis] = corners[3 * corner + axis]!;
+        older[many] = newest[corner]!;
+        newest[corner] = same = many;
+        many += 1;
+      }
+      made[3 * face + place] = same;
       const next = triangles[3 * face + ((place + 1) % 3)]!;
       if (corner > next || sizes[face]! < NOTHING) continue;
       const beside = across(triangles, first, around, face, corner, next);
@@ -72,7 +83,7 @@ export function shaded({ corners, triangles }: Surface): Shaded {
       for (const end of [corner, next]) edges.push(corners[3 * end]!, corners[3 * end + 1]!, corners[3 * end + 2]!);
     }
   }
-  return { places, normals, edges: new Float32Array(edges) };
+  return { places: places.slice(0, 3 * many), normals: normals.slice(0, 3 * many), triangles: made, edges: new Float32Array(edges) };
 }
 
 function faceOf(corners: Float32Array, triangles: Uint32Array, face: number, faces: Float32Array, sizes: Float32Array): void {

@@ -9,6 +9,9 @@ import { type Kind, type Lure, type Part, type Point3, shaded } from "./mesh";
 
 const Y = new Vector3(0, 1, 0), Z = new Vector3(0, 0, 1);
 const ROOM = 1.12; // of the lure's own length and depth that is shown
+const FINE = 2; // pixels drawn to one shown, along each side: lines without steps
+const REST = 700; // ms without another picture after which a browser that draws without a graphics card draws a fine one
+const CARDLESS = /swiftshader|llvmpipe|software|basic render/i;
 const POINT = 0.3; // of a hook's shank, how high its points stand over the bend
 
 export class Render {
@@ -37,10 +40,14 @@ export class Render {
   private pan = new Vector2();
   private frame = 0;
   private size = new Vector2(300, 200);
+  private slow: boolean; // drawn by the processor
+  private timer = 0;
 
   /** Draws on a canvas; onDrawn is told the pixels to a millimetre after each time. */
   constructor(canvas: HTMLCanvasElement, context: WebGL2RenderingContext, private onDrawn: (pixels: number) => void) {
     this.renderer = new WebGLRenderer({ canvas, context, alpha: true });
+    const who = context.getExtension("WEBGL_debug_renderer_info");
+    this.slow = CARDLESS.test(String(context.getParameter(who?.UNMASKED_RENDERER_WEBGL ?? context.RENDERER)));
     this.scene.add(this.root, this.light, this.light.target, new AmbientLight(0xffffff, 1.5));
     this.paint();
   }
@@ -54,8 +61,9 @@ export class Render {
     lure.surfaces.forEach((surface, index) => {
       const wood = this.pieces[index]!.children[0] as Group;
       empty(wood);
-      const { places, normals, edges } = shaded(surface);
-      const body = new BufferGeometry().setAttribute("position", new BufferAttribute(places, 3)).setAttribute("normal", new BufferAttribute(normals, 3));
+      const { places, normals, triangles, edges } = shaded(surface);
+      const body = new BufferGeometry().setAttribute("position", new BufferAttribute(places, 3)).setAttribute("normal", new BufferAttribute(normals, 3))
+        .setIndex(new BufferAttribute(triangles, 1));
       const lines = new BufferGeometry().setAttribute("position", new BufferAttribute(edges, 3));
       wood.add(ordered(new LineSegments(lines, this.hidden), 1), ordered(new Mesh(body, this.depth), 2), ordered(new Mesh(body, this.wood), 3),
         ordered(new LineSegments(lines, this.seen), 4));
@@ -101,7 +109,6 @@ export class Render {
 
   resize(width: number, height: number): void {
     this.size.set(Math.max(1, width), Math.max(1, height));
-    this.renderer.setPixelRatio(Math.min(2, window.devicePixelRatio || 1));
     this.renderer.setSize(this.size.x, this.size.y, false);
     this.drawNow();
   }
@@ -126,9 +133,14 @@ export class Render {
     if (this.frame === 0) this.frame = requestAnimationFrame(() => this.drawNow());
   }
 
-  private drawNow(): void {
+  /** Draws finely, where that is quick; else plainly, and finely once it rests. */
+  private drawNow(fine = !this.slow): void {
     cancelAnimationFrame(this.frame);
+    window.clearTimeout(this.timer);
     this.frame = 0;
+    const ratio = fine ? Math.max(FINE, window.devicePixelRatio || 1) : 1;
+    if (this.renderer.getPixelRatio() !== ratio) this.renderer.setPixelRatio(ratio);
+    if (!fine) this.timer = window.setTimeout(() => this.drawNow(true), REST);
     const pixels = this.aim();
     this.renderer.render(this.scene, this.camera);
     this.onDrawn(pixels);

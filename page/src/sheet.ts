@@ -3,13 +3,12 @@
 import { draw, put } from "./build";
 import type { At, Handle } from "./handles";
 import { whereWords } from "./handles";
+import { Over } from "./over";
 import { type Box, type Layout, layout, Paper, type View } from "./paper";
 import { INCH, scaleWords } from "./sizes";
 import type { Answer, Point3, Scene, Shape, Shop, Stroke } from "./told";
 
 const EDGE = { left: 34, top: 54, right: 48, bottom: 24 };
-const LEVEL = 40; // px that the water's line goes on beyond the lure, for its sign and its word
-const APART = 15; // px that letters and marks keep from each other
 const NARROW = 500; // px: no room for words on the drawing below
 const RULE = 24; // px high
 
@@ -31,9 +30,8 @@ export class Sheet {
   private world = draw("g", { class: "lines", "aria-hidden": "true" });
   private outline = draw("g", {});
   private detail = draw("g", {});
-  private over = draw("g", { class: "over", "aria-hidden": "true" });
+  private over = new Over();
   private hands = draw("g", { class: "hands" });
-  private marks = draw("g", { class: "over", "aria-hidden": "true" });
   private rule = draw("g", { class: "rule", "aria-hidden": "true" });
   private nodes = new Map<string, SVGGElement>();
   private list: Handle[] = [];
@@ -41,7 +39,7 @@ export class Sheet {
 
   constructor(private onScale: (words: string) => void) {
     this.world.append(this.outline, this.detail);
-    this.svg.append(this.grid, this.world, this.over, this.hands, this.marks, this.rule);
+    this.svg.append(this.grid, this.world, this.over.below, this.hands, this.over.above, this.rule);
   }
 
   handle(key: string | null): Handle | undefined { return this.list.find((one) => one.key === key); }
@@ -61,6 +59,12 @@ export class Sheet {
 
   whole(): void {
     this.paper.fit(this.at.box, this.paper.width < NARROW ? { left: 12, top: 52, right: 14, bottom: 6 } : EDGE);
+    this.place();
+  }
+
+  /** Closer or farther, the middle staying. */
+  zoom(factor: number): void {
+    this.paper.zoom(factor, this.paper.width / 2, this.paper.height / 2);
     this.place();
   }
 
@@ -285,65 +289,14 @@ export class Sheet {
       draw("text", { class: "unit", x: paper.width - 5, y: 11, "text-anchor": "end" }, this.shop === "metric" ? "mm" : "in"));
   }
 
-  /** Water, centres and marks keep their size on the screen. */
   private placeOver(): void {
-    const { scene, paper } = this;
+    const { scene, shape, paper } = this;
     if (!scene) return;
-    const side = (at: Point3): [number, number] => paper.place("side", this.at, at[0], at[2]);
-    const [x0, z0, xl, zl] = scene.water as [number, number, number, number];
-    const x1 = Math.max(xl, bounds([...(this.shape?.side ?? []), ...scene.side]).right + (paper.width < NARROW ? 10 : LEVEL) / paper.scale);
-    const z1 = z0 + ((zl - z0) / (xl - x0)) * (x1 - x0);
-    const [ax, ay] = paper.place("side", this.at, x0, z0), [bx, by] = paper.place("side", this.at, x1, z1);
-    const nodes: SVGElement[] = [
-      draw("g", { class: `water ${scene.afloat ? "afloat" : "under"}` }, draw("line", { x1: ax, y1: ay, x2: bx, y2: by }),
-        draw("path", { d: `M${bx - 14} ${by - 11}h14l-7 10z` }),
-        draw("text", { x: bx, y: by - 15, "text-anchor": "end" }, scene.afloat ? "water" : "level")),
-      draw("g", { class: "weight", transform: `translate(${side(scene.weight).join(" ")})` }, draw("circle", { r: 6 }),
-        draw("path", { d: "M0 0V-6A6 6 0 0 1 6 0zM0 0V6A6 6 0 0 1 -6 0z" }), draw("text", { x: 0, y: 19, "text-anchor": "middle" }, "weight")),
-      draw("g", { class: "buoyancy", transform: `translate(${side(scene.buoyancy).join(" ")})` }, draw("circle", { r: 6 }),
-        draw("path", { d: "M-6 0H6M0 -6V6" }), draw("text", { x: 0, y: -10, "text-anchor": "middle" }, "buoyancy")),
-    ];
-    let before = -Infinity, down = 0;
-    for (const section of scene.sections) {
-      const low = this.outlineAt("side", section.station)[0];
-      const [px, py] = paper.place("side", this.at, section.station, low - 6.5);
-      down = px - before < APART ? down + APART : 0;
-      before = px;
-      nodes.push(draw("text", { class: "letter", x: px, y: py + 12 + down, "text-anchor": "middle" }, section.letter));
-    }
-    if (this.rowShown) {
-      scene.sections.forEach(({ letter }, index) => nodes.push(draw("text", { class: "letter", "text-anchor": "middle",
-        x: paper.x + paper.scale * (this.row.middles[index] ?? 0), y: paper.y + paper.scale * (this.at.sections + 0.5 * this.row.deep) + 16 },
-        `${letter}–${letter}`)));
-    }
-    this.placeMarks(scene);
-    for (const [view, words] of [["side", "from the side"], ["top", "from above"]] as [View, string][]) {
-      const low = view === "side" ? bounds(this.shape?.side ?? []).bottom - 9 : bounds(this.shape?.top ?? []).bottom;
-      const [, py] = paper.place(view, this.at, 0, low);
-      nodes.push(draw("text", { class: "caption", x: Math.max(paper.x, 8), y: py + 18 }, words));
-    }
-    this.over.replaceChildren(...nodes);
-  }
-
-  /** Numbered marks where something is wrong, over everything else; the findings beside carry the numbers. */
-  private placeMarks(scene: Scene): void {
-    const { paper } = this;
-    const nodes: SVGElement[] = [], stems: SVGElement[] = [];
-    const set: [number, number][] = []; // where marks were set: one that would lie over another stands higher, on a stem
-    scene.marks.forEach((mark, index) => {
-      const [x, y, z] = mark.at;
-      for (const [view, up] of [["side", z], ["top", y]] as [View, number][]) {
-        const [px, py] = paper.place(view, this.at, x, up);
-        let high = 0;
-        while (set.some(([x0, y0]) => Math.abs(x0 - px) < 18 && Math.abs(y0 - (py - high)) < 18)) high += 3;
-        set.push([px, py - high]);
-        if (high > 0) stems.push(draw("line", { class: "stem", x1: px, y1: py, x2: px, y2: py - high }));
-        nodes.push(draw("g", { class: `mark ${mark.gravity}`, transform: `translate(${px} ${py})` },
-          draw("path", { d: `M0 ${-high}l-9 -17h18z` }),
-          draw("text", { x: 0, y: -6.5 - high, "text-anchor": "middle" }, String(index + 1))));
-      }
+    this.over.place(scene, paper, {
+      at: this.at, right: bounds([...(shape?.side ?? []), ...scene.side]).right, isNarrow: paper.width < NARROW,
+      low: { side: bounds(shape?.side ?? []).bottom - 9, top: bounds(shape?.top ?? []).bottom },
+      lowAt: (station) => this.outlineAt("side", station)[0], row: this.rowShown ? this.row : null,
     });
-    this.marks.replaceChildren(...stems, ...nodes);
   }
 
   private remake(): void {

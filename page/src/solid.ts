@@ -73,7 +73,7 @@ export class Solid {
 
   /** Fetches what draws solids, and tries whether this browser can. */
   private async begin(): Promise<boolean> {
-    const context = this.canvas.getContext("webgl2", { antialias: true });
+    const context = this.canvas.getContext("webgl2", { antialias: false });
     if (context === null) {
       say(this.words, "This browser shows nothing in three dimensions: it has no WebGL. The drawing by lines is all there.");
       return false;

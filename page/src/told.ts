@@ -47,7 +47,7 @@ export interface Scene {
 }
 
 export interface Answer {
-  kind: "answer"; stamp: string; shop: Shop; refused?: Refused;
+  kind: "answer"; stamp: string; version: number; shop: Shop; refused?: Refused;
   name?: string; headline?: string; findings?: Finding[]; places?: Record<Exclude<PlaceName, "papers" | "tow">, Place>;
   scene?: Scene; tasks?: Task[];
 }
@@ -67,7 +67,7 @@ export interface Swum {
 
 /** What is known before the rest: the rows of some places, and where the water's line lies. */
 export interface Weights {
-  kind: "weights"; stamp: string; shop: Shop; headlines: { drawing: string; water: string }; rows: Row[];
+  kind: "weights"; stamp: string; version: number; shop: Shop; headlines: { drawing: string; water: string }; rows: Row[];
   scene: Pick<Scene, "water" | "afloat" | "weight" | "buoyancy">;
 }
 

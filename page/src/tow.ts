@@ -211,5 +211,5 @@ function capital(words: string): string { return words.charAt(0).toUpperCase() +
 /** A tow as an answer, to show another against it. */
 function asAnswer(swum: Swum): Answer {
   const tow = { headline: swum.headline ?? "", also: [], sections: swum.sections ?? [] };
-  return { kind: "answer", stamp: swum.stamp, shop: swum.shop, findings: swum.findings ?? [], places: { tow } as unknown as NonNullable<Answer["places"]> };
+  return { kind: "answer", stamp: swum.stamp, version: 0, shop: swum.shop, findings: swum.findings ?? [], places: { tow } as unknown as NonNullable<Answer["places"]> };
 }

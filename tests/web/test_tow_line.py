@@ -6,7 +6,7 @@ import time
 
 from loops import awaited
 
-from gudgeon.web.tow_hand import TowHand
+from gudgeon.web.behind import Behind
 
 
 def test_a_window_that_looks_is_told_how_it_tows_and_may_draw_meanwhile(serve, small):
@@ -51,7 +51,11 @@ def test_a_process_that_is_ended_says_so():
 
     async def scenario():
         gone = asyncio.get_running_loop().create_future()
-        hand = TowHand(lambda one, message: (heard.append(message), gone.done() or gone.set_result(one)))
+        def hear(one, message):
+            heard.append(message)
+            gone.done() or gone.set_result(one)
+
+        hand = Behind("gudgeon.web.tow_process", json.loads, hear)
         hand.end()
         assert await gone is hand
         hand.ask({"job": 1})  # of no use, and no trouble

@@ -20,7 +20,7 @@ class Hand:
 
     made: list["Hand"] = []  # noqa: RUF012
 
-    def __init__(self, hear):
+    def __init__(self, module, read, hear):
         self.hear, self.jobs, self.is_ended = hear, [], False
         Hand.made.append(self)
 
@@ -47,7 +47,7 @@ def desk(tmp_path, small):
 def hands(monkeypatch):
     """No process, and hardly any rest."""
     Hand.made = []
-    monkeypatch.setattr(tows_module, "TowHand", Hand)
+    monkeypatch.setattr(tows_module, "Behind", Hand)
     monkeypatch.setattr(tows_module, "REST", 0.05)
     monkeypatch.setattr(tows_module, "IDLE", 0.05)
 

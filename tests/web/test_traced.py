@@ -72,6 +72,14 @@ def test_a_new_design_is_begun_with_it(bench):
     assert "there already" in again["refused"]["faults"][0]["words"]
 
 
+def shape_of(window):
+    """The outline of what is drawn now; those told before may still be on their way."""
+    shape = window.until("shape")
+    while shape["stamp"] != window.stamp:
+        shape = window.until("shape")
+    return shape
+
+
 def test_it_is_a_stroke_like_any_other(bench):
     told = trace(bench, PICTURE, length="90 mm")
     window = bench.line("small.toml")
@@ -79,15 +87,12 @@ def test_it_is_a_stroke_like_any_other(bench):
     kept = window.draw({"act": "outline", "outline": told["outline"]}, words="the outline, traced")
     assert kept["kind"] == "kept"
     assert kept["undo"] == "the outline, traced"
-    shape = window.until("shape")
+    shape = shape_of(window)
     assert shape["length"] == pytest.approx(90.0)
     assert shape["curves"]["belly"] is not None
     assert '[[hook]]\nname = "belly hook"' in shape["text"]
     window.do("undo")
-    undone = window.until("shape")
-    while undone["stamp"] != window.stamp:
-        undone = window.until("shape")
-    assert undone["text"] == before
+    assert shape_of(window)["text"] == before
     window.close()
 
 

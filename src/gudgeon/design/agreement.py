@@ -80,12 +80,15 @@ class Draft:
 
     def __init__(self, data: Mapping[str, Any]) -> None:
         self.parts = [Part(row, readable(row)) for row in rows(Design, data)]
+        self._under: dict[tuple[str, ...], list[Part]] = {}
+        for part in self.parts:
+            self._under.setdefault(tuple(step for step in part.path if isinstance(step, str)), []).append(part)
         self.top = self.parts[0]
         self.length = self.top.size("length")
 
     def each(self, *keys: str) -> list[Part]:
         """The tables under a key: each("hook"), each("tub", "stand_in")."""
-        return [part for part in self.parts if tuple(step for step in part.path if isinstance(step, str)) == keys]
+        return self._under.get(keys, [])
 
     def one(self, key: str) -> Part | None:
         """The one table under a key."""

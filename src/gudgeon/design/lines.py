@@ -8,6 +8,7 @@ import re
 import tomllib
 from bisect import bisect_right
 from enum import Enum
+from functools import lru_cache
 from typing import NamedTuple
 
 Path = tuple[str | int, ...]  # keys and places, places counted from 0: ("hook", 1, "weight")
@@ -173,8 +174,9 @@ class _Scan:
                 return
 
 
+@lru_cache(maxsize=4)
 def marks(text: str) -> dict[Path, Mark]:
-    """Where every table, key and list item of a TOML text stands.
+    """Where every table, key and list item of a TOML text stands, the last few remembered: for reading only.
 
     text    : TOML that can be read
     returns : path -> mark; the path () is not among them

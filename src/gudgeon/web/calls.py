@@ -34,7 +34,7 @@ from gudgeon.web.handles import curves, handles
 Json = dict[str, Any]
 _LEDGER = ("Ballast", "In whole shot", "Each piece alone")
 _DRAWN = ("As drawn",)
-_making = threading.Lock()
+_making, _weighing = threading.Lock(), threading.Lock()
 
 
 def vocabulary() -> Json:
@@ -71,6 +71,12 @@ def _put_together(text: str, name: str) -> tuple[Design, Lure]:
     return design, assemble(design)
 
 
+def weigh(text: str, name: str) -> Weighed:
+    """The weights of a text, as it floats; who asks for what is being weighed waits for it; raises Refusal."""
+    with _weighing:
+        return _weighed(text, name)
+
+
 @lru_cache(maxsize=2)
 def _weighed(text: str, name: str) -> Weighed:
     return weighed(*put_together(text, name))
@@ -96,7 +102,7 @@ def weights_told(text: str, name: str, shops: Iterable[Shop]) -> dict[Shop, Json
     The figures are those of the answer that follows, under the same names.
     """
     try:
-        first = _weighed(text, name)
+        first = weigh(text, name)
     except Refusal:
         return {}
     water, is_afloat = water_line(first)
@@ -124,7 +130,7 @@ def answers_told(text: str, name: str, shops: Iterable[Shop]) -> dict[Shop, Json
 def _looked(text: str, name: str) -> tuple[Design, Looked] | Refusal:
     try:
         design, _ = put_together(text, name)
-        return design, looked_further(checked_further(_weighed(text, name)))
+        return design, looked_further(checked_further(weigh(text, name)))
     except Refusal as refusal:
         return refusal
 

@@ -48,6 +48,7 @@ class Desk:
         """Open a design, with the strokes a journal beside it still holds; raises BadDesign when it cannot be read."""
         self.path = path
         self.told = ""
+        self.foreseen: Callable[[str], None] = lambda _: None  # told of a stroke while it goes onto the disk
         self._lock = threading.RLock()
         self._number = 0
         self._seen: tuple[int, int] | None = None
@@ -84,6 +85,8 @@ class Desk:
             if self._readable:
                 read_design(after, self.path.name)
             if after != before:
+                if self._readable:
+                    self.foreseen(after)
                 self._journal.stroke(gesture, words, patch_between(before, after))
                 self._moved(self._history.drawn(gesture, words, after), self._readable or self._reads(after))
             return self._state()

@@ -18,6 +18,7 @@ from starlette.websockets import WebSocket, WebSocketDisconnect
 
 from gudgeon.design.file import LARGEST
 from gudgeon.errors import BadDesign, Fault, Refusal
+from gudgeon.web.answering import Answering
 from gudgeon.web.calls import refused, vocabulary
 from gudgeon.web.log_routes import log_routes
 from gudgeon.web.requests import body_of, refusing
@@ -74,6 +75,8 @@ class _Asked:
 
     def __init__(self, shelf: Shelf) -> None:
         self._shelf = shelf
+        self._answers = Answering()
+        shelf.closing.callback(self._answers.close)
         self._rooms: dict[str, Room] = {}
         self._forms: list[Any] = []
 
@@ -152,7 +155,7 @@ class _Asked:
     async def _room(self, name: str) -> Room:
         desk = await asyncio.to_thread(self._shelf.desk, name)
         if name not in self._rooms:
-            self._rooms[name] = Room(desk)
+            self._rooms[name] = Room(desk, self._answers)
             self._shelf.closing.callback(self._rooms[name].tows.close)
         return self._rooms[name]
 

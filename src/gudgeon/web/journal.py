@@ -39,13 +39,21 @@ class Patch:
 
 def patch_between(before: str, after: str) -> Patch:
     """The one change that makes a text of another: all between what they begin and end with alike."""
-    start, most = 0, min(len(before), len(after))
-    while start < most and before[start] == after[start]:
-        start += 1
-    end = 0
-    while end < most - start and before[-1 - end] == after[-1 - end]:
-        end += 1
+    start = _alike(before, after)
+    end = _alike(before[start:][::-1], after[start:][::-1])
     return Patch(start, before[start : len(before) - end], after[start : len(after) - end])
+
+
+def _alike(one: str, other: str) -> int:
+    """How many characters two texts begin with alike."""
+    least, most = 0, min(len(one), len(other))
+    while least < most:
+        middle = (least + most + 1) // 2
+        if one[least:middle] == other[least:middle]:
+            least = middle
+        else:
+            most = middle - 1
+    return least
 
 
 @dataclass(frozen=True)

@@ -2,18 +2,21 @@
 
 import asyncio
 import json
-import logging
 from collections.abc import Awaitable, Callable, Mapping
 from time import monotonic
 from typing import Any, Protocol
 
-from gudgeon.errors import BadDesign, Fault, Refusal
+from gudgeon.errors import BadDesign, Refusal
 from gudgeon.report.rows import Shop
-from gudgeon.web.calls import Json, answers_told, refused, shape_told, state_told, weights_told
+from gudgeon.web.ahead import Ahead
+from gudgeon.web.answering import Answering
+from gudgeon.web.calls import Json, refused, state_told
 from gudgeon.web.desk import Desk, State
+from gudgeon.web.telling import Drawing, ready_to_draw, shape_text, weights_texts
 from gudgeon.web.tows import Tows
 from gudgeon.web.writing import drawn, no_stroke
 
+REST = 0.05  # s without a stroke after which the hand rests
 PATIENCE = 0.5  # s that answers which take longer wait at most while the hand moves
 LOOK_EVERY = 1.5  # s between looks at whether another program changed the file
 _LATEST = ("shape", "weights", "answer", "state", "tow", "swum")  # of these only the newest is worth sending
@@ -37,8 +40,11 @@ class Window:
         self._newest: dict[str, str] = {}
 
     def tell(self, message: Json) -> None:
-        """Send a message when its turn comes; a newer outline or answer takes the place of one not sent yet."""
-        kind, text = str(message["kind"]), json.dumps(message, allow_nan=False)
+        """Send a message when its turn comes."""
+        self.send(str(message["kind"]), json.dumps(message, allow_nan=False))
+
+    def send(self, kind: str, text: str) -> None:
+        """Send a text of a kind when its turn comes; a newer outline or answer takes the place of one not sent yet."""
         if kind not in _LATEST:
             self._waiting.put_nowait(("", text))
             return
@@ -61,10 +67,15 @@ class Latest:
         self._wanted = False
         self._task: asyncio.Task[None] | None = None
 
+    @property
+    def is_busy(self) -> bool:
+        """Whether it is being done."""
+        return self._task is not None and not self._task.done()
+
     def ask(self) -> None:
         """Have it done, now or when the present one is done."""
         self._wanted = True
-        if self._task is None or self._task.done():
+        if not self.is_busy:
             self._task = asyncio.create_task(self._run())
 
     async def _run(self) -> None:
@@ -76,20 +87,25 @@ class Latest:
 class Room:
     """A design and its windows."""
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: Desk, answers: Answering) -> None:
         self.desk = desk
         self._windows: set[Window] = set()
-        self._telling = Latest(self._tell)
-        self._answered = 0.0
+        self._answers = answers
+        self._telling, self._answering = Latest(self._tell), Latest(self._answer)
+        self._drawn = self._answered = 0.0  # when the last stroke was made, and everything told last
+        self._gesture = ""  # that the last stroke belonged to
+        self._answer_of: tuple[int, frozenset[Shop]] | None = None  # what all windows are told everything of
         self._told: State | None = None
         self.tows = Tows(desk, self._tell_tow)
+        self._ahead = Ahead(desk.path.name)
+        desk.foreseen = self._foresee
 
     def enter(self, window: Window) -> None:
         """A window is opened: it is told all there is."""
         self._windows.add(window)
         state = self.desk.state
         window.tell({"kind": "opened", "told": self.desk.told, **state_told(state, self.desk.path.name)})
-        self._telling.ask()
+        self._tell_anew()
 
     def leave(self, window: Window) -> None:
         """A window is closed."""
@@ -117,7 +133,7 @@ class Room:
             number = message.get("number")
             if message.get("kind") == "units":
                 window.shop = Shop.INCH if message.get("shop") == "inch" else Shop.METRIC
-                self._telling.ask()
+                self._tell_anew()
                 self._tell_swum({window})
                 return
             if message.get("kind") == "tow":
@@ -130,7 +146,7 @@ class Room:
             window.tell({"kind": "refused", "number": number, **refused(refusal),
                          **state_told(self.desk.state, self.desk.path.name)})  # fmt: skip
         else:
-            self._tell_done(window, number, state)
+            self._tell_done(window, message, state)
 
     def _asked_of_tow(self, window: Window, what: str) -> None:
         """A window looks at the tow or no longer does; or asks for it to be stopped, done again, tried with changes."""
@@ -161,14 +177,30 @@ class Room:
             return self.desk.take_file(on)
         raise no_stroke("it is not known here what was asked")
 
-    def _tell_done(self, window: Window, number: object, state: State | None) -> None:
+    def _tell_done(self, window: Window, message: Mapping[str, Any], state: State | None) -> None:
+        number = message.get("number")
         if state is None:
             window.tell({"kind": "stale", "number": number, **state_told(self.desk.state, self.desk.path.name)})
-            self._telling.ask()
+            self._tell_anew()
             return
         window.tell({"kind": "kept", "number": number, **state_told(state, self.desk.path.name)})
         self._tell_state(state, but=window)
         self.tows.drawn(state)
+        self._answers.rouse()
+        self._drawn, gesture = monotonic(), str(message.get("gesture", ""))
+        if not gesture or gesture != self._gesture:
+            self._answered = 0.0  # the first stroke of a gesture is answered at once
+        self._gesture = gesture
+        self._telling.ask()
+
+    def _foresee(self, text: str) -> None:
+        """A stroke is being kept: weigh it meanwhile, where no earlier one is still being told."""
+        if not self._telling.is_busy:
+            self._ahead.weigh(text)
+
+    def _tell_anew(self) -> None:
+        """Tell all windows all there is."""
+        self._answer_of = None
         self._telling.ask()
 
     def _tell_state(self, state: State, but: Window | None = None) -> None:
@@ -191,51 +223,41 @@ class Room:
                 window.tell({"kind": "swum", **answer})
 
     async def _tell(self) -> None:
-        """Weights, then the outline, then everything; while the hand moves on, what takes longest waits for a while."""
+        """Weights, then the outline; then everything, or beside the outline where another process does that."""
         state = self.desk.state
-        await self._tell_weights(state)
-        await asyncio.sleep(0)  # what is told goes out before the next is worked out
-        await self._tell_shape(state)
-        await asyncio.sleep(0)
-        if self.desk.state.number == state.number or monotonic() - self._answered > PATIENCE:
-            await self._tell_answer(state)
+        drawing, where = self._drawing(state), state_told(state, self.desk.path.name)
+        self._tell_by_shop("weights", await asyncio.to_thread(weights_texts, drawing, self._shops))
+        await asyncio.sleep(0)  # they go out before the next is worked out
+        if self._answers.is_ready:
+            self._answering.ask()
+        shape = await asyncio.to_thread(shape_text, drawing, where)
+        for window in self._windows:
+            window.send("shape", shape)
+        self._answering.ask()
+        if self.desk.state.number == state.number:
+            await asyncio.to_thread(ready_to_draw, drawing)
+
+    async def _answer(self) -> None:
+        """Everything, of what is drawn now; while the hand moves on, only now and then."""
+        while monotonic() < min(self._drawn + REST, self._answered + PATIENCE):
+            await asyncio.sleep(REST / 4.0)
+        state, shops = self.desk.state, self._shops
+        if (state.number, shops) != self._answer_of:
+            self._answer_of = state.number, shops
+            self._tell_by_shop("answer", await self._answers.answer(self._drawing(state), shops))
             self._answered = monotonic()
 
-    async def _tell_shape(self, state: State) -> None:
-        told = await asyncio.to_thread(_or_trouble, lambda: shape_told(state.text, self.desk.path.name))
+    @property
+    def _shops(self) -> frozenset[Shop]:
+        return frozenset(window.shop for window in self._windows)
+
+    def _drawing(self, state: State) -> Drawing:
+        return Drawing(state.text, self.desk.path.name, state.stamp, state.number)
+
+    def _tell_by_shop(self, kind: str, texts: Mapping[str, str]) -> None:
         for window in self._windows:
-            window.tell({"kind": "shape", **state_told(state, self.desk.path.name), **told})
-
-    async def _tell_weights(self, state: State) -> None:
-        told = await asyncio.to_thread(_or_trouble, lambda: self._by_shop(weights_told, state))
-        for window in self._windows:
-            if window.shop.value in told:
-                found = told[window.shop.value]
-                window.tell({"kind": "weights", "stamp": state.stamp, "shop": window.shop.value, **found})
-
-    async def _tell_answer(self, state: State) -> None:
-        told = await asyncio.to_thread(_or_trouble, lambda: self._by_shop(answers_told, state))
-        for window in self._windows:
-            answer = told if "refused" in told else told.get(window.shop.value)
-            if answer is not None:
-                window.tell({"kind": "answer", "stamp": state.stamp, "shop": window.shop.value, **answer})
-
-    def _by_shop(self, ask: Callable[[str, str, set[Shop]], dict[Shop, Json]], state: State) -> Json:
-        """What is answered in the units of every window, by their names."""
-        shops = {window.shop for window in self._windows}
-        return {shop.value: found for shop, found in ask(state.text, self.desk.path.name, shops).items()}
-
-
-def _or_trouble(work: Callable[[], Json]) -> Json:
-    """What some work gives; a failure of gudgeon's own is told on the page and in the terminal, and drawing goes on."""
-    try:
-        found = work()
-        json.dumps(found, allow_nan=False)
-    except Exception as error:
-        logging.getLogger("gudgeon").exception("this design cannot be answered")
-        words = f"{type(error).__name__}: {error}. Take the last stroke back; the terminal tells more"
-        return {"refused": refused(Refusal("gudgeon itself failed on this drawing", [Fault("gudgeon", words)]))}
-    return found
+            if window.shop.value in texts:
+                window.send(kind, texts[window.shop.value])
 
 
 def _no_constant(name: str) -> float:

@@ -2,6 +2,7 @@
 
 import os
 import socket
+import sys
 import threading
 import webbrowser
 from dataclasses import dataclass
@@ -13,6 +14,7 @@ import uvicorn
 from gudgeon.design.file import LARGEST
 from gudgeon.errors import Fault, Refusal
 from gudgeon.shop.database import FILE_NAME
+from gudgeon.web.beside import settled
 from gudgeon.web.endpoints import application
 from gudgeon.web.guard import App, Guard
 from gudgeon.web.lan import local_address, new_token, scan_code
@@ -21,6 +23,7 @@ from gudgeon.web.shelf import Shelf
 PORT = 8640
 _TRIED = 20  # ports from the usual one on that are tried where it is taken
 _LARGEST_MESSAGE = LARGEST + 200_000  # bytes through a window's line
+_TURN = 0.001  # s that one thread works on while another waits
 _KEPT = "Stop it with Ctrl+C; every stroke is kept."
 
 
@@ -46,6 +49,8 @@ class Workbench:
         server = self.server()
         if browser:
             threading.Thread(target=webbrowser.open, args=(self.address,), daemon=True).start()
+        settled()
+        sys.setswitchinterval(_TURN)
         try:
             server.run(sockets=[self.listening])
         finally:
@@ -56,7 +61,8 @@ class Workbench:
         """What serves it."""
         return uvicorn.Server(uvicorn.Config(
             self.app, http="h11", ws="websockets-sansio", loop="asyncio", log_level="warning", access_log=False,
-            server_header=False, proxy_headers=False, ws_max_size=_LARGEST_MESSAGE, timeout_graceful_shutdown=2,
+            server_header=False, proxy_headers=False, ws_max_size=_LARGEST_MESSAGE,
+            ws_per_message_deflate=False, timeout_graceful_shutdown=2,
             lifespan="off",
         ))  # fmt: skip
 

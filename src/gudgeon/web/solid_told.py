@@ -4,6 +4,7 @@ Four bytes with the head's length, the head, filled up with spaces to a multiple
 corners (n, 3) as 32-bit floats and its triangles (m, 3) as 32-bit whole numbers; everything little-endian.
 """
 
+import contextlib
 import json
 import math
 from typing import Any
@@ -12,8 +13,9 @@ import numpy as np
 
 from gudgeon.answers.check import check
 from gudgeon.answers.solid_parts import Ball, Ring, Sheet, SolidPart, Treble, cut_joints
+from gudgeon.errors import Refusal
 from gudgeon.report.solid_view import SolidView, rough_view, solid_view
-from gudgeon.web.calls import Json, put_together
+from gudgeon.web.calls import Json, put_together, weigh
 from gudgeon.web.desk import State
 
 
@@ -24,6 +26,8 @@ def solid_told(state: State, file: str, *, whole: bool) -> bytes:
     raises : Refusal
     """
     design, lure = put_together(state.text, file)
+    with contextlib.suppress(Refusal):
+        weigh(state.text, file)  # the weights go first
     view = solid_view(check(design)) if whole else rough_view(lure, cut_joints(design, lure))
     return _packed(view, state.stamp)
 

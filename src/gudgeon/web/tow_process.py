@@ -1,4 +1,4 @@
-"""The process that tows, apart from the workbench, so that the drawing is answered meanwhile; see `tow_hand`.
+"""The process that tows, apart from the workbench, so that the drawing is answered meanwhile; see `tows`.
 
 It is asked in lines of JSON, {"job": 3, "text": "...", "file": "a.toml", "tries": false}: a job ends the one before,
 and one without a text does nothing else. It answers in lines too: how far a job is, then what came of it.
@@ -7,19 +7,15 @@ and one without a text does nothing else. It answers in lines too: how far a job
 import contextlib
 import json
 import logging
-import os
 import queue
-import signal
-import sys
-import threading
 from collections.abc import Callable
-from typing import Any
 
 from gudgeon.answers.tow_runs import Progress
 from gudgeon.answers.tow_test import TowTest, tow_test, with_changes
 from gudgeon.design.file import parse, stamp
 from gudgeon.errors import Fault, Refusal
 from gudgeon.report.rows import Shop
+from gudgeon.web.beside import only_said, stay
 from gudgeon.web.calls import Json, refused
 from gudgeon.web.tow_told import motions, tow_told
 
@@ -88,25 +84,9 @@ class Tower:
 
 def main() -> None:
     """Tow what is asked for until nobody can ask any more."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the workbench ends it
-    if hasattr(os, "nice"):
-        os.nice(10)  # the drawing goes first
-    out = os.fdopen(os.dup(sys.stdout.fileno()), "w", encoding="ascii")
-    os.dup2(sys.stderr.fileno(), sys.stdout.fileno())  # whatever else is printed does not get between the lines
-
-    def say(message: dict[str, Any]) -> None:
-        print(json.dumps(message, allow_nan=False), file=out, flush=True)
-
-    tower = Tower(say)
-
-    def listen() -> None:
-        for line in sys.stdin:
-            tower.hear(line)
-        os._exit(0)  # the workbench is gone; a tow under way is of no use to anybody
-
-    threading.Thread(target=listen, daemon=True).start()
-    while True:
-        tower.work()
+    say = only_said()
+    tower = Tower(lambda message: say(json.dumps(message, allow_nan=False)))
+    stay(tower.hear, tower.work, behind=10)  # the drawing goes first
 
 
 if __name__ == "__main__":

@@ -4,17 +4,19 @@ One tow at a time; a stroke gives it up. Nothing is towed while no window looks.
 """
 
 import asyncio
+import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from gudgeon.errors import BadDesign, Fault
 from gudgeon.report.rows import Shop
+from gudgeon.web.behind import Behind
 from gudgeon.web.calls import Json
 from gudgeon.web.desk import Desk, State
-from gudgeon.web.tow_hand import TowHand
 
 REST = 0.8  # s without a stroke before the lure is towed
 IDLE = 60.0  # s with nobody looking before the process that tows is ended
+_MODULE = "gudgeon.web.tow_process"
 _KEPT = 4  # drawings whose answers are kept, for undo and redo
 _READY = "getting ready: the first tow on a machine compiles its sums once, some ten seconds"
 _GONE = {"heading": "the tow ended without an answer",
@@ -47,7 +49,7 @@ class Tows:
         self._tell = tell
         self._kept: dict[str, Swum] = {}
         self._newest: Swum | None = None
-        self._hand: TowHand | None = None
+        self._hand: Behind[Json] | None = None
         self._rest: asyncio.TimerHandle | None = None
         self._idle: asyncio.TimerHandle | None = None
         self._job = 0
@@ -146,13 +148,13 @@ class Tows:
     def _begin(self, *, tries: bool = False) -> None:
         self._give_up()
         words = _READY if self._hand is None else "beginning"
-        self._hand = self._hand or TowHand(self._heard)
+        self._hand = self._hand or Behind(_MODULE, json.loads, self._heard)
         self._job += 1
         self._of, self._doing = self._state.stamp, {"words": words, "done": 0, "of": 0}
         self._hand.ask({"job": self._job, "text": self._state.text, "file": self._file, "tries": tries})
         self._tell(False)
 
-    def _heard(self, hand: TowHand, message: Json | None) -> None:
+    def _heard(self, hand: Behind[Json], message: Json | None) -> None:
         """What the process says; None when it is gone."""
         if hand is not self._hand:
             return

@@ -1,4 +1,4 @@
-"""The workbench's hold on the process that tows: started, asked, listened to, ended."""
+"""A process of its own beside the workbench, for what takes longer: started, asked in lines, listened to, ended."""
 
 import asyncio
 import contextlib
@@ -7,30 +7,32 @@ import subprocess
 import sys
 import threading
 from collections.abc import Callable
+from typing import Any, Generic, TypeVar
 
-from gudgeon.web.calls import Json
-
-_MODULE = "gudgeon.web.tow_process"
+Said = TypeVar("Said")
 
 
-class TowHand:
-    """One process that tows. Used from the loop it was made in."""
+class Behind(Generic[Said]):
+    """One process. Used from the loop it was made in."""
 
-    def __init__(self, hear: Callable[["TowHand", Json | None], None]) -> None:
+    def __init__(self, module: str, read: Callable[[str], Said],
+                 hear: Callable[["Behind[Said]", Said | None], None]) -> None:  # fmt: skip
         """Start it.
 
-        hear : told what it says, in the loop; None when it is gone
+        module : what it runs
+        read   : makes of a line what it says
+        hear   : told what it says, in the loop; None when it is gone
         """
-        self._hear = hear
+        self._read, self._hear = read, hear
         self._loop = asyncio.get_running_loop()
         self._process = subprocess.Popen(
-            [sys.executable, "-P", "-m", _MODULE], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
+            [sys.executable, "-P", "-m", module], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
             encoding="ascii", creationflags=getattr(subprocess, "CREATE_NO_WINDOW", 0),
         )  # fmt: skip
         self._listener = threading.Thread(target=self._listen, daemon=True)
         self._listener.start()
 
-    def ask(self, job: Json) -> None:
+    def ask(self, job: dict[str, Any]) -> None:
         """Give it a job; nothing where it is gone, which it tells itself."""
         assert self._process.stdin is not None
         with contextlib.suppress(OSError, ValueError):
@@ -51,9 +53,9 @@ class TowHand:
         assert self._process.stdout is not None
         with contextlib.suppress(ValueError):  # a line cut off where it was ended
             for line in self._process.stdout:
-                self._post(json.loads(line))
+                self._post(self._read(line))
         self._post(None)
 
-    def _post(self, message: Json | None) -> None:
+    def _post(self, said: Said | None) -> None:
         with contextlib.suppress(RuntimeError):  # the loop is closed: nobody is left to hear it
-            self._loop.call_soon_threadsafe(self._hear, self, message)
+            self._loop.call_soon_threadsafe(self._hear, self, said)
