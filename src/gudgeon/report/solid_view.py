@@ -13,7 +13,7 @@ from gudgeon.physics.solid import Solid, segment_solids
 from gudgeon.report.exchange import wood_of
 from gudgeon.report.mesh_files import Mesh
 
-_ROUGH = (49, 32)  # stations, points round about: for the time that a hand moves
+_ROUGH = (33, 24)  # stations, points round about: for the time that a hand moves
 
 
 @dataclass(frozen=True)
