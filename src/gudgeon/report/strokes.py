@@ -139,24 +139,24 @@ def hatched(outline: Array, spacing: float, *, slope: float = 1.0, spare: Sequen
     offsets = outline[:, 1] - slope * outline[:, 0]
     first = np.ceil(offsets.min() / spacing) * spacing
     strokes = []
-    for offset in np.arange(first, offsets.max(), spacing):
-        span = _inside(outline, slope, float(offset))
-        gaps = [gap for other in spare if (gap := _inside(other, slope, float(offset))) is not None]
-        for left, right in _without(span, gaps):
+    lines = np.arange(first, offsets.max(), spacing)
+    spans, spared = _inside(outline, slope, lines), [_inside(other, slope, lines) for other in spare]
+    for place, offset in enumerate(lines.tolist()):
+        gaps = [gap for other in spared if (gap := other[place]) is not None]
+        for left, right in _without(spans[place], gaps):
             strokes.append(path(Line.HATCH, [(left, slope * left + offset), (right, slope * right + offset)]))
     return tuple(strokes)
 
 
-def _inside(outline: Array, slope: float, offset: float) -> Point | None:
-    """Where the line y = slope x + offset is inside a convex outline: from, to in x."""
-    height = outline[:, 1] - slope * outline[:, 0] - offset
-    following = np.roll(height, -1)
-    crossing = np.flatnonzero((height >= 0.0) != (following >= 0.0))
-    if len(crossing) < 2:
-        return None
-    share = height[crossing] / (height[crossing] - following[crossing])
-    x = outline[crossing, 0] + share * (np.roll(outline[:, 0], -1)[crossing] - outline[crossing, 0])
-    return float(x.min()), float(x.max())
+def _inside(outline: Array, slope: float, offsets: Array) -> list[Point | None]:
+    """Where each line y = slope x + offset is inside a convex outline: from, to in x."""
+    after = np.roll(outline, -1, axis=0)
+    here, there = (points[:, 1] - slope * points[:, 0] - offsets[:, None] for points in (outline, after))
+    crosses = (here >= 0.0) != (there >= 0.0)
+    share = here / np.where(crosses, here - there, 1.0)
+    x = outline[:, 0] + share * (after[:, 0] - outline[:, 0])
+    left, right = np.where(crosses, x, np.inf).min(axis=1), np.where(crosses, x, -np.inf).max(axis=1)
+    return [(low, high) if low < high else None for low, high in zip(left.tolist(), right.tolist(), strict=True)]
 
 
 def _without(span: Point | None, gaps: list[Point]) -> list[Point]:

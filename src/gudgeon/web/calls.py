@@ -12,7 +12,7 @@ from gudgeon.answers.check import checked_further, weighed
 from gudgeon.answers.checked import Weighed
 from gudgeon.answers.finding import Finding
 from gudgeon.answers.overall import Looked, looked_further
-from gudgeon.answers.papers import papers
+from gudgeon.answers.papers import Papers, papers
 from gudgeon.answers.starting import forms
 from gudgeon.design.file import toml_of
 from gudgeon.design.keys import keys
@@ -139,22 +139,22 @@ def _told(looked: tuple[Design, Looked] | Refusal, shop: Shop) -> Json:
     if isinstance(looked, Refusal):
         return {"refused": refused(looked)}
     design, found = looked
-    check = found.check
+    check, sheets = found.check, papers(found.check)
     drawn = scene(check, found.rigging.clashes if found.rigging else (), shop)
     return {
         "name": design.name,
         "headline": headline(check, shop),
         "findings": findings_told(check.findings, shop),
-        "places": _places(design, found, shop),
+        "places": _places(design, found, sheets, shop),
         "scene": _scene(drawn),
         "tasks": [{"when": task.when, "words": task.words, "cautions": task.cautions}
-                  for task in tasks(papers(check), shop)],
+                  for task in tasks(sheets, shop)],
     }  # fmt: skip
 
 
-def _places(design: Design, found: Looked, shop: Shop) -> Json:
+def _places(design: Design, found: Looked, sheets: Papers, shop: Shop) -> Json:
     """What stands beside the drawing at each place: its sentence, then figures under their titles."""
-    check, sheets = found.check, papers(found.check)
+    check = found.check
     made = bill(design, check.lure, needed=check.ballast.needed if check.ballast else None)
     sections = check_sections(check, shop)
     drawing = [section for section in sections if section.title in _DRAWN]
