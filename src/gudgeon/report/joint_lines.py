@@ -48,7 +48,7 @@ class _Face:
         """Of growing offsets (k, m) [m] at heights (k,) [m] the last in the wood, and whether any is."""
         inside = self._in_wood(offsets, heights[:, None])
         last = offsets.shape[1] - 1 - np.argmax(inside[:, ::-1], axis=1)
-        is_in = inside.any(axis=1)
+        is_in: NDArray[np.bool_] = np.asarray(inside.any(axis=1), dtype=bool)
         return np.where(is_in, offsets[np.arange(len(offsets)), last], offsets[:, 0]), is_in
 
     def _in_wood(self, offsets: Array, heights: Array) -> Array:

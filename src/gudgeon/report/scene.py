@@ -12,7 +12,7 @@ import numpy as np
 from gudgeon.answers.checked import Check, Weighed
 from gudgeon.answers.clashing import Clash
 from gudgeon.answers.finding import Gravity
-from gudgeon.answers.papers import Hole, papers
+from gudgeon.answers.papers import Hole, Papers
 from gudgeon.physics.hull import profile
 from gudgeon.physics.lure import Lure as Lure
 from gudgeon.report.cuts import cuts_of, section_view
@@ -84,10 +84,9 @@ def places(lure: Lure) -> dict[str, tuple[float, float, float]]:
     return {name: (float(x), float(y), float(z)) for name, (x, y, z) in found.items()}
 
 
-def scene(check: Check, clashes: tuple[Clash, ...], shop: Shop) -> Scene:
+def scene(sheets: Papers, clashes: tuple[Clash, ...], shop: Shop) -> Scene:
     """The drawing of a checked lure, as on its papers, with what the page shows besides."""
-    sheets = papers(check)
-    cuts = cuts_of(sheets)
+    check, cuts = sheets.check, cuts_of(sheets)
     sections = tuple(
         SectionDrawn(cut.letter, 1e3 * cut.station, plain(cut.station, Measure.CUT, shop), cut.words,
                      section_view(sheets, cut).strokes)

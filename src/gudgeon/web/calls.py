@@ -140,7 +140,7 @@ def _told(looked: tuple[Design, Looked] | Refusal, shop: Shop) -> Json:
         return {"refused": refused(looked)}
     design, found = looked
     check, sheets = found.check, papers(found.check)
-    drawn = scene(check, found.rigging.clashes if found.rigging else (), shop)
+    drawn = scene(sheets, found.rigging.clashes if found.rigging else (), shop)
     return {
         "name": design.name,
         "headline": headline(check, shop),
