@@ -244,6 +244,7 @@ AT = 'pivot = "4 mm"                   # aft of the middle of the gap: the pin s
 LOCKED = 'kind = "plate and pin"\nlocked_by = "front hanger"'
 CHANGED: dict[str, tuple[str, dict[str, str], str]] = {
     "board": ("diver", {}, BOARD.format(width="40 mm", thickness="24 mm")),
+    "narrow board": ("diver", {}, BOARD.format(width="32 mm", thickness="30 mm")),
     "board on edge": ("lanternmere", {}, BOARD.format(width="34 mm", thickness="45 mm")),
     "priced": ("lanternmere", {}, PRICE),
     "knuckles": ("lanternmere", {AT: 'face = "knuckle"'}, ""),

@@ -36,6 +36,7 @@ class Kind:
     most    : largest value allowed [SI]
     offsets : unit -> amount added before the factor (temperature only)
     inverse : units that are written upside down, "s/ft" for a speed
+    over    : what a value past `most` is too much of
     """
 
     name: str
@@ -46,6 +47,7 @@ class Kind:
     above: bool = False
     offsets: Mapping[str, float] = field(default_factory=dict)
     inverse: frozenset[str] = frozenset()
+    over: str = "high"
 
     def to_si(self, number: float, unit: str) -> float:
         """The value in SI of `number` of `unit`."""
@@ -182,6 +184,7 @@ STIFFNESS = Kind("a stiffness", {f"{unit}/deg": size * 180.0 / math.pi for unit,
 TIME = Kind("a time", _TIMES, ("s", "min"), least=0.0, above=True)
 BEATS = Kind("a beat", _BEATS, ("beats/s", "beats/min"), least=0.0, most=50.0, above=True)
 DEPTH = Kind("a depth", _LENGTHS, ("m", "ft"), least=0.0, most=100.0)
+LINE = Kind("a line", _LENGTHS, ("m", "ft"), least=0.0, most=200.0, above=True, over="long")
 
 Length = Annotated[float, LENGTH]  # m, more than 0
 Station = Annotated[float, STATION]  # m aft of the nose
@@ -250,7 +253,7 @@ def _within(value: float, text: str, kind: Kind) -> float:
         words = "must be more than 0" if low == 0.0 and kind.above else "must not be negative"
         raise BadQuantity(f"'{text}' {words if low == 0.0 else f'is too low for {kind.name}'}")
     if high is not None and value > high:
-        raise BadQuantity(f"'{text}' is too high for {kind.name}; a slip in the unit or the decimal point?")
+        raise BadQuantity(f"'{text}' is too {kind.over} for {kind.name}; a slip in the unit or the decimal point?")
     return value
 
 

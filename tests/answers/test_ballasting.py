@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from gudgeon.answers.aiming import steady_pitch
 from gudgeon.answers.assembly import assemble
 from gudgeon.answers.ballasting import Ballasting, ballasting, in_whole_shot, usable_shot, worth_inside
 from gudgeon.design.model import Design
@@ -107,6 +108,20 @@ def test_one_that_hangs_weighs_nothing_in_its_water(cylinder: Maker) -> None:
     made = put_back(design, answer)
     assert made.sums().mass == pytest.approx(water_density(283.15, 35.0) * made.sums().volume, rel=1e-8)
     assert falls(made)[1] == pytest.approx(0.0, abs=1e-4)
+
+
+def test_near_hanging_it_lies_by_its_moments_whichever_side_of_hanging_it_is(cylinder: Maker) -> None:
+    """A hundredth of a gram is worth 0.01 g x arm over weight x lever, a fraction of a degree and no more."""
+    design = cylinder(joint=[{"at": "65 mm", "gap": "2 mm", "rear_bevel": "35 deg"}], pocket=pockets(30.0, 90.0))
+    answer = answered(design)
+    assert answer.tilt_left == pytest.approx(0.0, abs=math.radians(0.1))
+    first = answer.pockets[0]
+    sums = answer.lure.sums()
+    lever = float(sums.buoyancy_centre[2] - sums.weight_centre[2])
+    for more in (-1e-5, -1e-6, -1e-9, 1e-9, 1e-6, 1e-5):
+        lure = answer.lure.filled({first.name: first.mass + more})
+        turned = abs(more) * 0.060 / (sums.mass * lever)
+        assert abs(steady_pitch(lure, lure.state()[0]) - answer.tilt_left) < 2.0 * turned + 1e-6
 
 
 def test_one_that_rises_by_the_second_is_as_much_lighter(cylinder: Maker) -> None:
@@ -326,10 +341,19 @@ def test_loose_shot_stay_within_the_bore(cylinder: Maker, held: str) -> None:
     (load,) = answer.pockets
     assert load.bored.depth <= load.pocket.room + 1e-9
     ball = (6.0 * 0.001 / (math.pi * 11340.0)) ** (1.0 / 3.0)
-    pile = load.shot[0] * math.pi / 6.0 * ball**3 / (2.0 / 3.0 * (ball / 0.010) ** 2) / (math.pi / 4.0 * 0.010**2)
+    pile = ball + (load.shot[0] - 1) * math.sqrt(ball**2 - (0.010 - ball) ** 2)  # from wall to wall
     poured = 1e-3 * float(held[0]) / 11340.0 / (math.pi / 4.0 * 0.010**2)
     assert load.bored.length == pytest.approx(poured + pile, rel=1e-6)
     assert load.shot[0] >= 1
+
+
+def test_a_ball_on_flattened_shot_has_its_own_diameter_of_bore(cylinder: Maker) -> None:
+    stock = {"shot": [{"weight": "3.2 g", "count": 2, "hammered": True}, {"diameter": "5 mm", "count": 1}]}
+    answer = in_shot(cylinder(160.0, 20.0, 20.0, pocket=pockets(80.0, bore="10 mm"), stock=stock))
+    (load,) = answer.pockets
+    assert load.shot == (2, 1)
+    flat = 2.0 * 0.0032 / 11340.0 / (math.pi / 4.0 * 0.010**2)
+    assert load.bored.depth == pytest.approx(flat + 0.005 + 0.003, abs=1e-9)
 
 
 def test_shot_too_wide_for_every_bore_is_no_answer(cylinder: Maker) -> None:

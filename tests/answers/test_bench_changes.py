@@ -10,7 +10,7 @@ from gudgeon.answers.boarding import Cutting, blanks_from, board
 from gudgeon.answers.boring import BALLAST_BITS_INCH, BALLAST_BITS_METRIC, ball_bores, ball_mass, bores
 from gudgeon.answers.changing import Balance, hook_change, taped_inside, wood_swap
 from gudgeon.answers.coats import CoatAsked, coat_weights
-from gudgeon.answers.dropping import timed_drop
+from gudgeon.answers.dropping import class_limits, timed_drop
 from gudgeon.answers.mixing import resin_mix
 from gudgeon.answers.resizing import Old, resized
 from gudgeon.answers.sitting import Cigar, sits
@@ -19,8 +19,10 @@ from gudgeon.answers.trimming import Hanging, Spot, trims
 from gudgeon.answers.waters import known_wood, other_water
 from gudgeon.errors import OutsideSource, Refusal
 from gudgeon.physics.spread import Estimate
+from gudgeon.report.change_rows import classes_laid, drop_laid, taped_laid
 from gudgeon.report.rows import Shop
 from gudgeon.report.sentences import said
+from gudgeon.report.shop_rows import bore_laid, coats_laid
 from gudgeon.units import FOOT, Reading
 
 GRAM = 1e-3
@@ -131,10 +133,13 @@ def test_size_one_changes_nothing() -> None:
     assert any("hooks do not scale" in finding.words for finding in guessed.warnings)
 
 
-def test_a_batch_tells_its_own_spread_from_the_shared_one() -> None:
+def test_a_batch_tells_each_lead_with_all_that_it_rests_on() -> None:
     answer = batch([Reading(0.060), Reading(0.062), Reading(0.075)], blank(60.0), BenchAim(), LEAD)
-    assert answer.blanks[0].lead.spread == pytest.approx(1e-4, rel=0.1)
     assert answer.together > 3e-4
+    assert answer.blanks[0].beyond.spread == pytest.approx(1e-4, rel=0.1)  # from one blank to the next
+    assert sum(one.beyond.value for one in answer.blanks) == pytest.approx(0.0, abs=1e-12)
+    for one in answer.blanks:  # what is shared, and a scale's tenth of a gram of its own
+        assert one.lead.spread == pytest.approx(math.hypot(answer.together, 1e-4), rel=0.05)
     assert [one.aside for one in answer.blanks] == [False, False, True]
     assert answer.blanks[0].velocity_with_mean is None
     with pytest.raises(Refusal, match="two weights"):
@@ -221,6 +226,19 @@ def test_a_nose_up_lure_is_levelled_the_other_way_round() -> None:
     assert answer.fixes[0].words.startswith("rear hook 1.4 g lighter, front hook")
 
 
+def test_as_much_lead_is_taken_as_levels_it_and_no_hook_by_more_than_hooks_weigh() -> None:
+    """28 g displaced, 8 deg, 2 mm apart: 7.9 g mm; of 2.3 g of lead 11 mm ahead, in wood of 0.45, 0.75 g is that."""
+    still = as_it_sinks(0.0, None, TANK.density)
+    small = Hanging(Reading(0.028), Reading(math.radians(-8.0)), Reading(2e-3), still, 450.0, TANK)
+    answer = trims(small, hooks=(Spot("belly", 0.003), Spot("tail", -0.055)), holes=(Spot("h", 0.011, 2.3e-3),))
+    hole = next(fix for fix in answer.fixes if "hole" in fix.words)
+    assert hole.mass.value == pytest.approx(28.0 * 2.0 * math.tan(math.radians(8.0)) / 11.0 / 0.96 * 1e-3, rel=0.02)
+    assert hole.left == pytest.approx(0.0, abs=1e-9)
+    assert not any(fix.words.endswith("off the belly hook") for fix in answer.fixes)  # 3 g
+    with pytest.raises(Refusal, match="no hook differs by so much"):
+        trims(small, hooks=(Spot("belly", 0.003),))
+
+
 def test_braces_in_a_name_are_only_a_name() -> None:
     answer = trims(hanging(-15.0), hooks=(Spot("{front}", 0.038),))
     assert "{front} hook" in answer.fixes[0].words
@@ -277,3 +295,54 @@ def test_cold_water_is_told_in_the_shop_s_degrees():
     words = [one for one in told if "cold water" in one.lower()]
     assert "from 20 C to 4 C" in words[0]
     assert "from 68 F to 39 F" in words[1]
+
+
+OLD = Old(BenchLure(Reading(0.0184), Reading(0.041), None, False, (), TANK, TANK), Reading(0.012), Reading(0.005),
+          Reading(0.002))  # fmt: skip
+
+
+@pytest.mark.parametrize(("rate", "doubted"), [(0.1, "yet you say it sinks"), (0.0, "yet you say it hangs"),
+                                               (None, ""), (-0.17, "but the rate told makes it"),
+                                               (-0.36, "")])  # fmt: skip
+def test_weights_that_cannot_do_what_is_told_are_doubted(rate: float | None, doubted: str) -> None:
+    """By its weights the old one is 6.4 g light, which rises at about 0.26 m/s."""
+    plan = PlanArea(Reading(18e-4))
+    found = resized(OLD, 1.2, LEAD, hardware=Reading(0.007), velocity=rate, plan=plan).warnings
+    told = [finding for finding in found if "by its weights" in finding.words]
+    assert [doubted in finding.words for finding in told] == ([True] if doubted else [])
+    assert all("6.4 g light" in finding.words for finding in told)
+
+
+@pytest.mark.parametrize(("grams", "told"), [(0.9, ""), (9.0, "0.90 g"), (0.09, "0.90 g")])
+def test_a_drag_that_no_lure_has_is_told_with_the_slip_that_explains_it(grams: float, told: str) -> None:
+    """1.5 m in 12.4 s on 18 cm2: 0.67 for 0.9 g."""
+    times = [Reading(12.4), Reading(12.1), Reading(12.6)]
+    answer = timed_drop(1.5, times, TANK, plan=PlanArea(Reading(18e-4)), excess=Reading(grams * GRAM, 0.02 * GRAM))
+    words = [said(finding, Shop.METRIC) for finding in answer.warnings if "drag coefficient" in finding.words]
+    assert [told in one for one in words] == ([True] if told else [])
+
+
+def test_one_number_is_rounded_once_and_bodies_are_whole() -> None:
+    wood = known_wood(Reading(460.0))
+    taped = taped_laid(taped_inside(Reading(0.012), LEAD, LEAD, wood, TANK, bore=("10 mm", 0.89)), Shop.METRIC)
+    bored = bore_laid(bores(Reading(0.012), LEAD, ("10 mm",), filled=0.6), Shop.METRIC)
+    for answer, name in ((taped, "taped.depth"), (bored, "bore.10mm.depth")):
+        (depth,) = [row.shown for row in answer.rows if row.name == name]
+        assert depth in answer.headline
+    coated = coat_weights(Reading(198e-4), [CoatAsked("epoxy", stuff("epoxy"), Reading(1e-4))], TANK)
+    assert coated.bodies == pytest.approx(50.505, rel=1e-4)
+    (bodies,) = [row for row in coats_laid(coated, Shop.METRIC).rows if row.name == "coats.bodies"]
+    assert (bodies.value, bodies.shown) == (50.0, "50")
+
+
+def test_a_drop_is_told_in_the_shops_units() -> None:
+    answer = timed_drop(0.8, [Reading(6.5)] * 3, TANK, plan=PLAN)
+    metric, inch = (drop_laid(answer, shop) for shop in (Shop.METRIC, Shop.INCH))
+    assert "s/ft, 8.1" in metric.headline
+    assert "s/m" not in inch.headline
+    for laid, least, limits in ((metric, "0.91 m", "down 1 m in 4.9 to 9.8 s"), (inch, "3 ft", "down 1 ft in 1.5")):
+        assert any(least in told.words for told in laid.warnings)
+        assert any(row.shown.startswith(limits) for row in laid.rows)
+    words = [row.shown for row in classes_laid(class_limits(None, TANK), Shop.METRIC).rows]
+    assert not any("ft" in one for one in words)
+    assert "less than 1 m in 49 s either way" in words

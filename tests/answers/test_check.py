@@ -117,6 +117,25 @@ def test_kept_pockets_and_shot(cylinder: Maker) -> None:
     assert quiet.shot is None
 
 
+def test_bores_for_whole_shot_go_through_the_checks_of_the_solid_ones() -> None:
+    """Poured lead ends well below the lip's slot; the pile of loose shot in the same bore runs into it."""
+    text = (EXAMPLES[0].parent / "diver.toml").read_text(encoding="utf-8")
+    drawer = "\n[[stock.shot]]\nmaterial = \"lead\"\ndiameter = \"4 mm\"\ncount = 40\n"
+    asked = text.partition("[[stock.shot]]")[0].replace("[aim]\n", "[aim]\nwhole_shot = true\n") + drawer
+    answer = check(parse(asked))
+    assert answer.ballast is not None
+    assert answer.shot is not None
+    assert all(clearance.is_enough for clearance in answer.clearances)
+    for solid, shot in zip(answer.ballast.pockets, answer.shot.pockets, strict=True):
+        assert shot.bored.depth > solid.bored.depth
+        assert shot.bored.depth <= shot.pocket.room + 1e-9
+        told = {one.to: one.distance for one in answer.shot_clearances if one.pocket == shot.name}
+        assert told["the skin beyond its end"] == pytest.approx(shot.pocket.room + 0.003 - shot.bored.depth)
+    spoken = [finding.words for finding in answer.findings if finding.words.startswith("Drilled for the whole shot")]
+    assert len(spoken) == sum(not one.is_enough for one in answer.shot_clearances) > 0
+    assert "meets the lip's slot" in spoken[0]
+
+
 def test_a_drawer_without_shot_that_fits_is_a_finding_and_no_refusal() -> None:
     text = (Path(__file__).parents[2] / "examples/diver.toml").read_text(encoding="utf-8")
     asked = text.replace("[aim]\n", "[aim]\nwhole_shot = true\n")

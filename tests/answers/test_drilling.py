@@ -10,6 +10,7 @@ from gudgeon.answers.drilling import Drilled, Drilling, drilling, nearest_bits
 from gudgeon.answers.hinging import made_hinges
 from gudgeon.answers.papers import papers
 from gudgeon.answers.piece_of_wood import piece_of_wood
+from gudgeon.answers.work_order import order_of_work
 from gudgeon.design.model import Design
 
 Maker = Callable[..., Design]
@@ -45,6 +46,15 @@ def test_the_blank_is_the_one_the_piece_of_wood_wants(cylinder: Maker) -> None:
     assert blank.back - blank.belly == pytest.approx(need.side)
     assert 2.0 * blank.half == pytest.approx(need.top)
     assert blank.joints[0] == pytest.approx(need.joints[0]) == (60 * MM, 2 * MM)
+
+
+def test_stops_count_from_the_faces_of_the_board_there_is(cylinder: Maker) -> None:
+    """A body 40 mm high and 20 mm wide in a board of 42 by 23 mm: 1 mm over at belly and back, 1.5 mm at the sides."""
+    board = {"length": "300 mm", "width": "42 mm", "thickness": "23 mm"}
+    schedule = scheduled(cylinder(board=board, fitting=[eye("belly", at="60 mm", into="belly", shank="10 mm")]))
+    assert (schedule.blank.belly, schedule.blank.back, schedule.blank.half) == pytest.approx(
+        (-21 * MM, 21 * MM, 11.5 * MM))  # fmt: skip
+    assert schedule.stop_depth(one(schedule, "belly"), metric=True) == pytest.approx(11 * MM)
 
 
 def test_behind_a_joint_all_lies_further_by_what_sawing_it_takes(cylinder: Maker) -> None:
@@ -83,7 +93,7 @@ def test_a_pilot_is_as_wide_as_its_shank_wants(cylinder: Maker, told: str, wide:
 def test_stop_is_depth_and_what_lies_over_on_that_face(
     cylinder: Maker, face: str, told: dict[str, str], mouth: tuple[float, ...], over: float
 ) -> None:
-    schedule = scheduled(cylinder(fitting=[eye("it", into=face, wire="2 mm", shank="8 mm", **told)]))
+    schedule = scheduled(cylinder(fitting=[eye("it", into=face, wire="2.4 mm", shank="8 mm", **told)]))
     hole = one(schedule, "it")
     assert hole.face == face
     assert hole.mouth == pytest.approx([place * MM for place in mouth], abs=1e-6)
@@ -183,9 +193,42 @@ def test_lip_and_fin_have_their_slots(cylinder: Maker) -> None:
     assert lip.depth(metric=True) == pytest.approx(12 * MM, abs=1e-5)
     assert schedule.stop_depth(lip, metric=True) == pytest.approx(18 * MM, abs=1e-5)
     assert (lip.wide, lip.long, lip.angle) == pytest.approx((2.2 * MM, 14 * MM, math.radians(30.0)))
-    assert (fin.wide, fin.long) == pytest.approx((1.2 * MM, 15 * MM))
+    assert (fin.wide, fin.long) == pytest.approx((1.2 * MM, 7.5 * MM))  # the tang: half of what shows
     assert fin.depth(metric=True) == pytest.approx(8 * MM)
     assert schedule.stop_depth(fin, metric=True) == pytest.approx(18 * MM)
+    assert not lip.is_across
+    assert not fin.is_across
+
+
+def test_a_lip_or_a_tang_wider_than_the_body_is_sawn_right_across_the_blank(cylinder: Maker) -> None:
+    """The body is 20 mm wide and 40 high, its square blank 26 by 46; a tang is half as tall as its fin."""
+    schedule = scheduled(cylinder(
+        lip={"material": "polycarbonate", "exposed": "20 mm", "set_in": "12 mm", "width": "24 mm", "thickness": "2 mm",
+             "angle": "50 deg", "at": "50 mm", "height": "-18 mm"},
+        fin={"material": "polycarbonate", "length": "20 mm", "tall": "90 mm", "thickness": "1 mm", "at": "120 mm",
+             "set_in": "8 mm"},
+    ))  # fmt: skip
+    lip, fin = one(schedule, "lip's slot"), one(schedule, "fin's slot")
+    assert (lip.is_across, lip.long) == (True, pytest.approx(26 * MM))
+    assert (fin.is_across, fin.long) == (True, pytest.approx(46 * MM))
+    # drawn 2 mm above the skin: its upper face leaves the wood 2 mm / sin 50 further out, its slot so much deeper
+    deep = 12 * MM + 2 * MM / math.sin(math.radians(50.0))
+    assert lip.depth(metric=True) == pytest.approx(deep, abs=1e-5)
+
+
+def test_a_pilot_too_deep_for_its_bit_waits_until_the_square_end_is_off(cylinder: Maker) -> None:
+    """Root of a 1.2 mm thread: 0.8 mm, so 9.6 mm is 12 times that; the square end is 10 mm long."""
+    thin = {"into": "rear", "at": "120 mm", "height": "0 mm", "shank": "9 mm"}
+    design = cylinder(fitting=[eye("thin", wire="1.2 mm", **thin),
+                               eye("thick", wire="4 mm", **thin | {"height": "9 mm"}),
+                               eye("hanger", wire="1.2 mm", at="60 mm", into="belly", shank="9 mm")])  # fmt: skip
+    schedule = scheduled(design)
+    waits, rest, hanger = (one(schedule, name) for name in ("thin", "thick", "hanger"))
+    assert [hole.when for hole in (waits, rest, hanger)] == ["shaped", "square", "square"]
+    assert schedule.stop_depth(waits, metric=True) == pytest.approx(9 * MM)
+    assert schedule.stop_depth(rest, metric=True) == pytest.approx(19 * MM)
+    sawn = next(step for step in order_of_work(papers(check(design))) if "square ends last" in step.words)
+    assert "drill schedule: thin." in sawn.words
 
 
 def test_a_glass_eye_sits_flush_in_half_a_ball(cylinder: Maker) -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from gudgeon.answers.aiming import steady_pitch
 from gudgeon.answers.assembly import assemble
 from gudgeon.answers.check import check
 from gudgeon.answers.evidence import doubts, readings
@@ -348,3 +349,42 @@ def test_a_drop_that_contradicts_every_weight_is_doubted_and_still_answered(rate
         assert np.isfinite([number.value, number.low, number.high]).all()
     if rate == "0.2 s/ft":
         assert any("timed drop" in finding.words for finding in answer.findings)
+
+
+# --- how it lay ---
+
+
+def lain(cylinder: Maker, lies: str | None, *, lead: str, wood: str) -> Lure:
+    return assemble(cylinder(
+        160.0, 20.0, 15.0, hook=HOOKS, pocket=[{"name": "belly", "at": "83 mm", "bore": "16 mm", "holds": lead}],
+        wood={"density": wood}, measured=[{"stage": "rigged", "lies": lies, **TAP}] if lies else [],
+    ))  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("lead", "wood", "off"),
+    [("50 g", "0.65 g/cm3", -4.0), ("50 g", "0.65 g/cm3", 5.0),
+     ("20 g", "0.4 g/cm3", -0.3), ("20 g", "0.4 g/cm3", 0.4)],
+    ids=["sinking, more down", "sinking, more up", "afloat, more down", "afloat, more up"],
+)  # fmt: skip
+def test_a_lie_seen_takes_the_place_of_the_one_computed(cylinder: Maker, lead: str, wood: str, off: float) -> None:
+    """What turns it is known by how it lay, as far as that was seen; what it weighs in water hardly changes."""
+    plain = lain(cylinder, None, lead=lead, wood=wood)
+    before = math.degrees(steady_pitch(plain, plain.state()[0]))
+    seen = lain(cylinder, f"{before + off} deg ± 0.02 deg", lead=lead, wood=wood)
+    assert math.degrees(steady_pitch(seen, seen.state()[0])) == pytest.approx(before + off, abs=0.1 * abs(off))
+    assert excess(seen).value == pytest.approx(excess(plain).value, abs=0.5 * excess(plain).spread)
+    hardly = lain(cylinder, f"{before + off} deg ± 80 deg", lead=lead, wood=wood)
+    assert math.degrees(steady_pitch(hardly, hardly.state()[0])) == pytest.approx(before, abs=0.25 * abs(off))
+
+
+def test_a_lie_beyond_all_that_the_sources_allow_does_not_move_the_weight(cylinder: Maker) -> None:
+    plain = lain(cylinder, None, lead="20 g", wood="0.4 g/cm3")
+    seen = lain(cylinder, "12 deg nose-up ± 0.1 deg", lead="20 g", wood="0.4 g/cm3")
+    assert excess(seen).value == pytest.approx(excess(plain).value, abs=0.5 * excess(plain).spread)
+
+
+def test_a_lie_says_nothing_of_a_lure_that_nothing_rights(cylinder: Maker) -> None:
+    top = [{"name": "back", "at": "60 mm", "bore": "14 mm", "face": "back", "holds": "45 g"}]
+    made = cylinder(pocket=top, measured=[{"stage": "rigged", "lies": "3 deg"}])
+    assert readings(made, assemble(made)) == []

@@ -6,14 +6,15 @@ from pathlib import Path
 
 import pytest
 
-from gudgeon.answers.as_seen import AsSeen, Sighting, as_seen, known_again
+from gudgeon.answers.as_seen import AsSeen, Lies, Sighting, as_seen, known_again
 from gudgeon.answers.assembly import assemble
 from gudgeon.answers.check import check
 from gudgeon.answers.finding import Gravity
 from gudgeon.answers.fix_bench import FixBench, Goal, Proposal
-from gudgeon.answers.hook_choices import HookChoice, choices, hook_weight_now
+from gudgeon.answers.hook_choices import HookChoice, choices, hook_weight_now, is_another
 from gudgeon.answers.hook_fixes import HOOK_TRIALS
 from gudgeon.answers.lead_fixes import LEAD_TRIALS
+from gudgeon.answers.leaning import lean_of, lean_told
 from gudgeon.answers.mended import Fix, Mending, side_effects
 from gudgeon.answers.mending import asked_of, mend
 from gudgeon.answers.stick_fixes import STICK_TRIALS
@@ -22,6 +23,8 @@ from gudgeon.design.model import Design, Measured
 from gudgeon.errors import OutsideSource
 from gudgeon.physics.immersion import tilting_moment, worth_outside
 from gudgeon.physics.spread import exactly, nothing_measured
+from gudgeon.report.mend_rows import mend_rows, mend_sections
+from gudgeon.report.rows import Shop
 from gudgeon.units import FOOT, Reading
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -157,15 +160,20 @@ def test_a_changed_lure_is_what_the_same_lure_drawn_so_is(glider: Design) -> Non
             assert abs(bench.seen.lies(one.lure).pitch) < 3.0 * DEGREE, change
 
 
-def test_a_lean_is_the_lead_s_if_it_lies_so_far_off_the_middle(glider: Design) -> None:
+def test_a_lean_is_told_as_a_moment_and_as_the_lead_s_only_if_it_is(glider: Design) -> None:
     bench = bench_of(glider, "upright", Sighting(leans=Reading(4.0 * DEGREE)))
-    (one,) = made(bench, "centre lead")
+    lean = lean_of(bench.seen)
+    assert lean is not None
     sums = bench.seen.lure.sums()
     apart = float(sums.buoyancy_centre[2] - sums.weight_centre[2])
-    by_hand = sums.mass * apart * math.tan(4.0 * DEGREE) / sum(bench.seen.lure.held.values())
-    assert grams(one, "by") == pytest.approx(by_hand, rel=0.03)
-    assert "to the right" in one.what.words
-    assert bench.seen.lies(one.lure).leans == pytest.approx(0.0, abs=1e-6)
+    by_hand = sums.mass * apart * math.tan(4.0 * DEGREE)
+    assert lean.moment == pytest.approx(by_hand, rel=0.03)
+    assert lean.aside == pytest.approx(lean.moment / sum(bench.seen.lure.held.values()))
+    told = lean_told(bench.seen, lean).words
+    assert "If it is the lead, all {lead} of it lies {aside} off the middle to the right" in told
+    assert "put weight low on the left" in told
+    found = mend(glider, "leans", Sighting(leans=Reading(4.0 * DEGREE)))
+    assert not any("bore it out" in fix.what.words for fix in found.fixes)  # nobody does, of lead glued in
     (stuck,) = made(bench, "stick-on at the side")
     assert "low on the left" in stuck.what.words
 
@@ -247,7 +255,7 @@ def test_in_the_sea_the_glider_floats_and_hooks_or_lead_restore_it(glider: Desig
 def test_what_the_model_cannot_know_is_told_in_the_ladder_s_own_words(glider: Design) -> None:
     found = mend(glider, "runs to one side", Sighting())
     assert found.fixes == ()
-    assert [rung.rung for rung in found.rest] == ["tow eye", "lip", "rebuild"]
+    assert [rung.rung for rung in found.rest] == ["tow eye", "rebuild"]  # and no lip, which it has not
     with pytest.raises(OutsideSource, match="nothing the ladder knows"):
         mend(glider, "explodes", Sighting())
 
@@ -283,3 +291,56 @@ def test_a_change_spoils_the_rate_when_it_leaves_what_is_asked_for(glider: Desig
     assert effect(7.1, 2.8) is Gravity.WATCH
     assert effect(7.1, 4.0) is Gravity.WATCH
     assert effect(3.0, 2.9) is None
+
+
+def test_a_hook_is_known_by_the_maker_s_own_weight_and_not_by_the_table_s(glider: Design) -> None:
+    front = glider.hooks[0].model_copy(update={"size": "2/0", "weight": Reading(6.2e-3)})
+    rear = glider.hooks[1].model_copy(update={"size": "1/0", "weight": Reading(4.5e-3)})
+    design = glider.model_copy(update={"hooks": (front, rear)})
+    lure = assemble(design)
+    found = choices(design, lure, (HookChoice("2/0 treble, in stock", Reading(6.1e-3), "2/0"),))
+    weights = {choice.size: choice.mass.value for choice in found}
+    assert weights["2/0"] == 6.1e-3
+    assert weights["1/0"] == pytest.approx(4.5e-3)
+    assert [choice.size for choice in found if choice.size in ("1/0", "2/0")] == ["1/0", "2/0"]
+    own = next(choice for choice in found if choice.size == "2/0")
+    assert not is_another(own, front, 6.2e-3)  # one more of the same
+    assert is_another(own, rear, 4.5e-3)
+
+
+def test_where_hooks_are_in_stock_none_is_asked_for_that_weighs_something_else(glider: Design) -> None:
+    stock = (HookChoice("8 treble, in stock", Reading(0.74e-3)), HookChoice("4 treble, in stock", Reading(1.62e-3)))
+    asked = (("nose-down", Sighting(Reading(-8.0 * DEGREE))), ("sinks fast", Sighting(rate=Reading(FOOT))))
+    for name, sighting in asked:
+        told = [fix.what.words for fix in mend(glider, name, sighting, hooks=stock).fixes if fix.rung.rung == "hooks"]
+        assert told
+        assert not any("lighter" in words or "heavier" in words for words in told)
+
+
+def test_a_change_that_moves_nothing_that_shows_does_not_mend(glider: Design) -> None:
+    bench = bench_of(glider, "level", Sighting(Reading(-2.6 * DEGREE)))
+    assert not bench.is_met(Lies(-2.0 * DEGREE, 0.0, 0.0))
+    assert bench.is_met(Lies(-0.5 * DEGREE, 0.0, 0.0))
+    near = mend(glider, "nose-down", Sighting(Reading(-1.0 * DEGREE)))
+    assert near.fixes == ()
+    assert not near.borne_out
+    assert any(finding.words.startswith("it was seen to lie {pitch} nose-down") for finding in near.findings)
+
+
+def test_what_may_still_float_is_not_told_as_mended(glider: Design) -> None:
+    found = mend(drawn("glider"), "floats", Sighting(water=glider.water.model_copy(
+        update={"kind": "sea", "salinity": Reading(33.0)})))  # fmt: skip
+    doubtful = [fix for fix in found.fixes if fix.cures and fix.after.velocity.low <= 0.0]
+    assert doubtful
+    assert all(fix.doubt == "may still float" for fix in doubtful)
+    titles = [section.title for section in mend_sections(found, Shop.METRIC)]
+    assert any(title.endswith("may mend it, and may still float") for title in titles)
+    rows = [line.name for line in mend_rows(found, Shop.METRIC)]
+    assert all(f"mend.{place}.rate" in rows for place in range(1, len(found.fixes) + 1))
+
+
+def test_no_fin_is_taken_off_a_lure_that_has_none(glider: Design) -> None:
+    assert drawn("diver").fin is None
+    for name in ("turns one way only", "joint binds"):
+        found = mend(drawn("diver"), name, Sighting())
+        assert not any("fin" in rung.words or "joint" in rung.words for rung in (*found.idle, *found.rest))

@@ -161,6 +161,34 @@ def test_a_board_without_its_allowance_is_watched_not_refused():
     assert any("wanted for shaping" in words for words in _words(answer, Gravity.WATCH))
 
 
+def test_a_thin_board_gives_the_blank_and_its_own_face_stays():
+    """24 mm of board over 20 mm of body: 2 mm on each side where 3 mm is wanted."""
+    answer = _answer(_board(thickness=24))
+    assert (answer.stock.side, answer.stock.top) == pytest.approx((0.036, 0.024))
+    assert (answer.need.over_side, answer.need.over_top, answer.need.top) == pytest.approx((0.003, 0.002, 0.026))
+    planed, weighed = answer.steps[1].words, answer.steps[2].numbers["weight"][0]
+    assert planed.startswith("Do not plane the sides")
+    assert weighed.value == pytest.approx(400 * 0.120 * 0.036 * 0.024)  # kg: 0.4 g/cm3 of 120 x 36 x 24 mm
+    assert _answer(_board()).steps[1].words.startswith("Plane the left side flat")
+
+
+def test_a_board_that_tapers_gives_a_blank_with_even_sides():
+    """From 26 mm thick to 22 over 240 mm, the blank 120 mm long: 24 mm where it ends, so 2 mm over on each side."""
+    answer = _answer(_board(length=240, thickness=26, far_thickness=22))
+    assert answer.stock.top == pytest.approx(0.024)
+    assert any("wanted for shaping" in words for words in _words(answer, Gravity.WATCH))
+
+
+def test_a_board_with_next_to_nothing_over_is_wrong_and_another_is_told():
+    answer = _answer(_board(thickness=20.6))
+    assert not answer.fits
+    assert any("just comes out" in words for words in _words(answer, Gravity.WRONG))
+    would = next(one for one in answer.findings if "would do" in one.words)
+    assert [value for value, _ in would.numbers.values()] == pytest.approx([0.120, 0.036, 0.026])
+    assert answer.steps[0].words.startswith("Not from the board in this file")
+    assert answer.stock.top == pytest.approx(0.026)
+
+
 @pytest.mark.parametrize(("length", "words"), [(118, "with shorter square ends it would do"), (90, "too short")])
 def test_a_short_board_is_wrong_by_what_it_lacks(length, words):
     answer = _answer(_board(length=length))
@@ -260,7 +288,7 @@ def test_flawed_blanks_are_counted_apart():
 def test_the_order_keeps_the_blank_square_while_it_is_drilled():
     for name in ("lanternmere", "diver", "glider"):
         design = load(EXAMPLES / f"{name}.toml")
-        design = design.model_copy(update={"board": parse(BODY + _board()).board})
+        design = design.model_copy(update={"board": parse(BODY + _board(400, 80, 60)).board})
         steps = piece_of_wood(design, assemble(design)).steps
         whens = [step.when for step in steps]
         assert whens == sorted(whens, key=["square", "profiles", "shaped", "apart", "after the tub"].index)

@@ -173,3 +173,20 @@ def test_water_is_in_the_shop_s_degrees(form: str) -> None:
     told = {units: re.findall(r'^temperature = "(.*?)"', text, flags=re.MULTILINE) for units, text in texts.items()}
     assert told == {"mm": ["15 C", "20 C"], "in": ["59 F", "68 F"]}
     assert parse(texts["in"], form).water.temperature.value == pytest.approx(288.15)
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_the_ball_told_as_a_weight_or_a_width_is_one_ball(units: Shop) -> None:
+    """Lead of 11.34 g/cm3: pi / 6 of its width cubed."""
+    weight, size, unit = re.findall(r'weight = "([\d.]+) g" +# of one; or diameter = "([\d./]+) (mm|in)"',
+                                    starting_design("diver", None, units))[0]  # fmt: skip
+    top, _, bottom = size.partition("/")
+    width = float(top) / float(bottom or 1.0) * (2.54 if unit == "in" else 0.1)
+    assert math.pi / 6.0 * width**3 * 11.34 == pytest.approx(float(weight), abs=0.05)
+    assert (unit == "in") == (units == "in")
+
+
+def test_a_pointed_nose_is_not_told_to_be_or_pointed() -> None:
+    for form in FORMS:
+        assert '# or "pointed"' not in starting_design(form)
+    assert '# "round" or "pointed"' in starting_design("diver")

@@ -1,20 +1,23 @@
 """A drawn lure towed: what is told of each speed, how far it is to be trusted, and what is refused."""
 
+import math
 from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 
 from gudgeon.answers.assembly import assemble
 from gudgeon.answers.check import check
-from gudgeon.answers.eye_places import eye_places
+from gudgeon.answers.eye_places import eye_places, side_middle
 from gudgeon.answers.finding import Gravity
+from gudgeon.answers.lip_and_fin import lip_and_fin
 from gudgeon.answers.one_beat import one_beat
 from gudgeon.answers.running import running_depths
 from gudgeon.answers.swim_changes import swim_changes
 from gudgeon.answers.swim_trust import TRUST
-from gudgeon.answers.swimming import swimming
+from gudgeon.answers.swimming import _slowest, swimming
 from gudgeon.answers.swum import SWIMS
 from gudgeon.answers.tow_runs import TowTask, towed
 from gudgeon.answers.tow_test import tow_test
@@ -23,7 +26,7 @@ from gudgeon.design.file import load, parse
 from gudgeon.errors import NoAnswer
 from gudgeon.report.rows import Shop
 from gudgeon.report.swim_rows import swim_sections
-from gudgeon.units import KNOT
+from gudgeon.units import KNOT, STANDARD_GRAVITY
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SPEEDS = (1.0, 2.0)
@@ -137,6 +140,63 @@ def test_more_line_runs_deeper_and_faster_runs_shallower(demo, swum):
     assert short.why == "at the surface"
 
 
+def test_the_middle_of_the_side_is_the_side_views_centre_of_the_wood_answer(demo):
+    """Hinges at other heights than the eye must not move it: each piece counts from its own hinge."""
+    design, lure = demo
+    chain = towed_chain(design, lure, speed=1.0)
+    assert np.ptp(chain.joints.place[:, 2]) > 1e-3
+    assert -side_middle(chain) == pytest.approx(lip_and_fin(design, lure).tow.centre[1], abs=2e-5)
+
+
+def test_a_depth_carries_the_weight_in_water_and_a_floater_may_run_at_the_surface(demo):
+    """A gram lighter than what hangs: it floats, and every depth then begins at the surface, and is said to."""
+    design, drawn = demo
+    lure = drawn.knowing(replace(drawn.knowledge, covariance=0.01 * drawn.knowledge.covariance))
+    sinker = running_depths(design, lure, lines=(40.0,), speeds=(1.0,))
+    assert sinker.findings == ()
+    assert sinker.weight.low > 0.0
+    most = max(lure.held, key=lure.held.__getitem__)
+    light = lure.filled({most: lure.held[most] - sinker.weight.value - 1e-3})
+    floater = running_depths(design, light, lines=(40.0, 80.0), speeds=(1.0,))
+    assert floater.weight.high < 0.0
+    assert [run.depth.low for run in floater.runs] == [0.0, 0.0]
+    (told,) = floater.findings
+    assert told.words.startswith("It floats")
+    assert "surface" in told.words
+    unsure = running_depths(design, drawn, lines=(40.0,), speeds=(1.0,))
+    assert unsure.findings[0].words.startswith("It may float")
+    (run,), (wide,) = sinker.runs, unsure.runs
+    assert run.depth.low > 0.0 == wide.depth.low
+    assert wide.depth.high > run.depth.high
+    assert wide.down.spread == pytest.approx(math.hypot(
+        STANDARD_GRAVITY * unsure.weight.spread, 0.3 * (wide.down.value - STANDARD_GRAVITY * unsure.weight.value)
+    ))  # fmt: skip
+
+
+def test_one_start_more_moves_where_it_begins_to_swim_by_little():
+    """Of eight starts three or four swim at 0.5 m/s: the same lure, but for a hundredth of a gram."""
+
+    def sweep(share):
+        return [SimpleNamespace(task=SimpleNamespace(speed=speed), share=lambda _, part=part: part)
+                for speed, part in ((0.3, 0.0), (0.5, share), (0.75, 1.0))]  # fmt: skip
+
+    few, many = _slowest(sweep(3 / 8)), _slowest(sweep(4 / 8))
+    assert few.value == pytest.approx(0.55)
+    assert many.value == pytest.approx(0.5)
+    for found in (few, many):
+        assert found.low <= 0.3
+        assert found.high >= 0.75
+
+
+def test_angles_near_nothing_keep_a_spread_and_sizes_stay_above_nothing():
+    assert TRUST["pitch"].of(0.0).spread >= np.radians(1.0)
+    roll = TRUST["roll"].size(0.0)
+    assert roll.low == 0.0
+    assert roll.high >= np.radians(1.0)
+    assert TRUST["sweep"].size(0.02, 0.03).low == 0.0
+    assert TRUST["pitch"].of(np.radians(-30.0)).high == pytest.approx(np.radians(-18.0))
+
+
 def test_a_longer_lip_dives_deeper():
     """Common practice, no source."""
     design = load(EXAMPLES / "diver.toml")
@@ -177,8 +237,7 @@ def test_a_symmetric_lure_towed_by_its_nose_comes_back_where_one_with_a_high_eye
     design = demo[0].model_copy(update={"outline": mirrored, "fin": None})
     lure = check(design).lure
     chain = towed_chain(design, lure, speed=4.5 * KNOT)
-    middle = float((chain.strips.height_of_axis * chain.strips.depth * chain.strips.length).sum()
-                   / (chain.strips.depth * chain.strips.length).sum())  # fmt: skip
+    middle = side_middle(chain)
     rolls = []
     for height in (middle, middle - 0.4 * lure.depth):
         eye = np.array([0.0, 0.0, height])
@@ -213,6 +272,12 @@ def test_a_lip_whose_wobble_the_model_lacks_is_not_called_still():
     answer = swimming(design, check(design).lure, speeds=(0.5,))
     assert all(one.share(SWIMS) == 0.0 for one in answer.speeds)
     assert any("Trust the water for the wobble of a lip" in finding.words for finding in answer.findings)
+    meant = design.model_copy(update={"aim": design.aim.model_copy(update={"speeds": (0.5,)})})
+    told = swimming(meant, check(design).lure, speeds=(0.5,)).findings
+    assert sum("cannot tell" in one.words for one in told) == 1
+    assert not any("starts swim" in one.words or "steeper" in one.words for one in told)
+    (row,) = [row for row in swim_sections(answer, Shop.METRIC)[0].rows if row.name == "swim.slowest"]
+    assert row.shown == "not told of a lip"
     bare = design.model_copy(update={"lip": None})
     assert not any("lip" in finding.words for finding in swimming(bare, assemble(bare), speeds=(0.5,)).findings)
 

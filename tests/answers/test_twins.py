@@ -20,7 +20,7 @@ from gudgeon.report.rows import Shop
 from gudgeon.report.twin_rows import twins_laid
 from gudgeon.shop.log import Log
 from gudgeon.shop.records import Attitude, Ballast, Board, Change, Fitting, Jug, TimedDrop, TowTest, Weighing
-from gudgeon.units import Reading
+from gudgeon.units import FOOT, Reading
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 GLIDER = (EXAMPLES / "glider.toml").read_text(encoding="utf-8")
@@ -359,3 +359,32 @@ def test_a_lure_that_cannot_be_built_is_named(log: Log) -> None:
     made(log, lead={"tail": 90.0})
     with pytest.raises(BadShop, match="lure 2, as the log has it, cannot be built"):
         twins(log, (1, 2))
+
+
+def test_a_cause_that_goes_against_how_it_lay_is_told_so_and_nothing_is_done_about_it(log: Log) -> None:
+    """More lead in the tail makes it sink faster, and cannot make it lie nose-down."""
+    first = stocked(log)
+    odd = made(log, blank=51.2, lead={"tail": 6.1})
+    for number, degrees, seconds in ((first, -2.0, 16.0), (odd, -8.0, 8.0)):
+        log.lies(number, Attitude("rigged", Reading(math.radians(degrees)), state="falling"))
+        log.drop(number, TimedDrop("rigged", Reading(4 * FOOT), (seconds,)))
+    found = twins(log, (first, odd))
+    told = next(finding.words for finding in found.findings if "lead in tail" in finding.words)
+    assert "that goes against what was seen: it lies 6° more nose-down; that it sinks faster goes with it" in told
+    assert "Take 2.1 g" not in told
+    assert "goes against what was seen" in twins_laid(found, Shop.METRIC).headline
+    log.lies(odd, Attitude("rigged", Reading(math.radians(9.0)), state="falling"))
+    other = twins(log, (first, odd))
+    told = next(finding.words for finding in other.findings if "lead in tail" in finding.words)
+    assert "that goes with what was seen: it sinks faster, lies 11° more nose-up. Take 2.1 g out of it" in told
+
+
+def test_a_model_far_from_how_a_lure_lay_is_told(log: Log) -> None:
+    first = stocked(log)
+    odd = made(log, blank=51.2)
+    pitch_now = next(one.pitch for one in twins(log, (first, odd)).modelled if one.number == odd)
+    assert pitch_now is not None
+    log.lies(odd, Attitude("rigged", Reading(pitch_now - math.radians(12.0)), state="falling"))
+    told = [finding for finding in twins(log, (first, odd)).findings if "the model has it" in finding.words]
+    assert [finding.gravity for finding in told] == [Gravity.WATCH]
+    assert told[0].words.startswith(f"number {odd} was seen to lie {{seen}} nose-up, and by its weights")

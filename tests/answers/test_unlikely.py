@@ -35,6 +35,36 @@ def test_a_sealer_in_ounces_weighs_more_than_the_blank(cylinder):
     assert told(cylinder(sealer={"weight": "16 g"}))[0][0] is Gravity.WATCH
 
 
+def test_no_wood_takes_up_its_own_weight_of_sealer(cylinder):
+    """A blank of 30.16 g: about its own weight is a slip, a fourth and more is asked after, a twelfth is usual."""
+    ((gravity, words),) = told(cylinder(sealer={"weight": "30 g"}))
+    assert gravity is Gravity.WRONG
+    assert words == "The sealer, 30.0 g, weighs about as much as the 30.2 g blank: ounces for grams?"
+    ((gravity, words),) = told(cylinder(sealer={"weight": "9 g"}))
+    assert gravity is Gravity.WATCH
+    assert words.startswith("The sealer that soaked in, 9.0 g, is 30 % of the 30.2 g blank")
+    assert told(cylinder(sealer={"weight": "2.5 g"})) == []
+
+
+def test_feet_per_second_for_seconds_per_foot(cylinder):
+    ((gravity, words),) = told(cylinder(aim={"does": "sinks", "rate": "4 ft/s"}))
+    assert gravity is Gravity.WRONG
+    assert words.startswith("The rate asked for is 1.22 m/s, 0.2 s/ft, where no lure of wood")
+    assert words.endswith("feet per second for seconds per foot?")
+    assert told(cylinder(aim={"does": "sinks", "rate": "1 s/ft"})) == []
+    timed = [{"stage": "rigged", "sinks": "4 ft/s"}]
+    assert "The timed rate, rigged, is" in told(cylinder(measured=timed))[0][1]
+
+
+def test_a_coat_ten_times_too_thick(cylinder):
+    for material, right, ten in (("epoxy", "0.0059 in", "0.059 in"), ("acrylic paint", "0.02 mm", "0.2 mm")):
+        coat = {"name": "clear", "material": material}
+        ((gravity, words),) = told(cylinder(coat=[{**coat, "thickness": ten}]))
+        assert gravity is Gravity.WATCH
+        assert words.startswith("A coat of the clear is ")
+        assert told(cylinder(coat=[{**coat, "thickness": right}])) == []
+
+
 def test_an_eye_in_ounces_weighs_more_than_its_wire(cylinder):
     eye = {"name": "tow eye", "kind": "tow eye", "material": "stainless steel", "at": "2 mm", "wire": "1.2 mm",
            "shank": "10 mm"}  # fmt: skip

@@ -102,3 +102,22 @@ def test_a_dock_test_that_says_nothing_or_cannot_be_is_refused(test, words):
 def test_constants_belong_to_a_family():
     assert family_of(load(EXAMPLES / "diver.toml")) == "one piece, lip"
     assert family_of(load(EXAMPLES / "glider.toml")) == "2 pieces, jointed, no lip or fin"
+
+
+def test_beats_that_the_model_does_not_have_are_never_met(lure):
+    """At this crawl the model tows the lure straight, whatever its constants: no count of beats can be met there."""
+    beating = 'speed = "0.05 m/s"\nbeats = "40 beats/s"'
+    found = water_fit(with_tests(beating, 'speed = "1.5 m/s"\npull = "60 g"\ntaped = true'), lure)
+    assert [one.name for one in found.constants] == ["hook_drag_coefficient"]
+    counted, pulled = found.tests
+    assert counted.left is None
+    assert pulled.left is not None
+    shown = {row.name: row.shown for section in fit_sections(found, Shop.METRIC) for row in section.rows}
+    assert shown["fit.test.1.beats"] == "cannot be told: the model does not beat there"
+    assert any("could not be used" in line for line in fit_warnings(found, Shop.METRIC))
+    assert fit_headline(found).startswith("1 test: hook drag")
+
+
+def test_with_nothing_but_beats_that_the_model_does_not_have_there_is_no_fit(lure):
+    with pytest.raises(NoAnswer, match="nothing can be fitted"):
+        water_fit(with_tests('speed = "0.05 m/s"\nbeats = "6 beats/s"\npull = "5 g"'), lure)

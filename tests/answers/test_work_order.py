@@ -193,3 +193,31 @@ def test_the_check_tells_the_tub_weight_that_the_papers_tell(name):
         assert last.hole is found.waiting
     told = next(step for step in order_of_work(found) if step.when == "tub")
     assert told.numbers["weight"][0].value == tub_weight(found).value
+
+
+def test_a_lure_in_one_piece_is_told_of_no_pieces_and_no_hinges():
+    told = " ".join(step.words for step in order_of_work(made("diver"))).lower()
+    assert "joint" not in told
+    assert "pieces" not in told
+    assert "hinges" not in told
+    assert "set eyes and lip, and hooks last of all" in told
+    assert "hang the pieces together" in " ".join(step.words for step in order_of_work(made("lanternmere")))
+
+
+def test_a_tub_test_that_may_go_either_way_promises_neither():
+    seen = set()
+    for name in NAMES:
+        (step,) = (step for step in order_of_work(made(name)) if step.when == "tub")
+        amount = step.numbers["amount"][0]
+        is_open = amount.low < 0.0 < amount.high
+        assert ("it may sink and it may float" in step.words) == is_open, name
+        seen.add(is_open)
+    assert seen == {True, False}
+
+
+def test_the_slots_of_lip_and_fin_are_as_deep_in_the_steps_as_in_the_schedule():
+    found = {"lip's slot": made("diver"), "fin's slot": made("lanternmere")}
+    for name, papers_of in found.items():
+        step = next(step for step in order_of_work(papers_of) if f"Saw the {name}" in step.words)
+        slot = next(hole for hole in drilling(papers_of).holes if hole.name == name)
+        assert step.numbers["deep"][0] == pytest.approx(slot.depth(metric=True), abs=1e-9)

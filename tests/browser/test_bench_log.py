@@ -100,7 +100,7 @@ def test_one_finger_weighs_and_what_is_doubted_is_so(logged, windows, axe):
     for key in ("2", "point", "3", "5"):
         window.press(key, tap=True)
     window.press("Enter the weight", tap=True)
-    expect(page.locator(".entered").first).to_contain_text("stage sealed, mass 66.62 g.")  # 2.35 oz
+    expect(page.locator(".entered").first).to_contain_text("stage sealed, mass 66.62 ± 0.14 g.")  # 2.35 oz
     assert [round(1e3 * one.mass.value, 2) for _, one in record(logged, 6).of(Weighing)] == [65.2, 66.62]
     page.get_by_label("Stage").select_option("shaped")
     window.press("7", tap=True)

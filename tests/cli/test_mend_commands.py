@@ -75,7 +75,13 @@ def told() -> list[re.Pattern[str]]:
 
 def test_the_log_s_own_lure_is_mended_by_what_was_seen_last(desk: Path) -> None:
     said = run("log", "mend", "1")
-    assert said.startswith("Nose-down, 8°: front hook 1.4 g lighter, rear hook as much heavier; it then lies level,")
+    assert said.startswith("Nose-down, 8°: front hook: 2 treble, in stock, 2.3 g in place of 3.3 g; rear hook: ")
+    seen = {row["name"]: row["value"] for row in json.loads(run("log", "mend", "1", "--json"))["rows"]}
+    assert seen["mend.seen.rate"] == pytest.approx(12.4 / 4.0)  # as it was timed, and not as it is weighed up
+    assert seen["mend.seen.pitch"] == pytest.approx(-8.0)
+    assert abs(seen["mend.weights.pitch"] - seen["mend.seen.pitch"]) > 0.1
+    assert "as much heavier" not in said  # hooks there are, so none is asked for that there is not
+    assert "  lay, nose-up" not in said.split("By the model")[1]
     assert "Front hook: 2 treble, in stock, 2.3 g in place of 3.3 g; rear hook: 1/0 treble {x}, in stock, 4.4 g" in said
     assert "The log says of this besides: leans. Mend that after it, with --seen" in said
     assert "sinks at                                3." in said
@@ -102,6 +108,7 @@ def test_every_row_stands_in_the_docs_and_every_name_there_is_given(
         ("log", "mend", "1"), ("log", "mend", "1", "--seen", "sinks fast", "--by", "1.2 s/ft"),
         ("mend", "glider.toml", "--seen", "floats", "--in", "sea"), ("mend", "diver.toml", "--seen", "spins"),
         ("mend", "diver.toml", "--seen", "rolls", "--by", "2 m/s"), ("mend", "diver.toml", "--seen", "pin seizes"),
+        ("mend", "glider.toml", "--seen", "leans", "--by", "4 deg"),
     )  # fmt: skip
     for words in asked:
         found = json.loads(run(*words, "--json"))

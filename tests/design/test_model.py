@@ -126,10 +126,10 @@ class TestTables:
         assert words_of(Shot, count=3) == ["give weight or diameter"]
 
     def test_a_measured_entry_has_one_reading(self) -> None:
-        assert words_of(Measured, stage="sealed") == ["give one of weight, displaced, sinks or rises"]
+        assert words_of(Measured, stage="sealed") == ["give one of weight, displaced, sinks, rises or lies"]
         assert words_of(Measured, stage="sealed", weight="1 g", rises="2 s/ft") == [
-            "give one of weight, displaced, sinks or rises, not weight and rises together; a second [[measured]] takes "
-            "the other"
+            "give one of weight, displaced, sinks, rises or lies, not weight and rises together; a second [[measured]] "
+            "takes the other"
         ]
 
     @pytest.mark.parametrize(

@@ -49,6 +49,13 @@ def test_the_sections_hold_what_a_jug_has_shown() -> None:
     assert floating_body(known).volume == pytest.approx(known.sums().volume, rel=1e-9)
 
 
+def test_its_sections_carry_it_where_the_vee_of_a_joint_has_left_it() -> None:
+    """A vee takes wood off one end of a piece: what is left is carried further from that end, as the sums have it."""
+    lure = cylinder(joint=[{"at": "90 mm", "gap": "2 mm", "rear_bevel": "35 deg"}])
+    assert floating_body(lure).centre_of_volume[0] == pytest.approx(lure.sums().buoyancy_centre[0], abs=1e-9)
+    assert abs(lure.sums().buoyancy_centre[0] - floating_body(cylinder()).centre_of_volume[0]) > 1e-4
+
+
 def test_hooks_and_coats_are_counted_once() -> None:
     lure = cylinder(
         hook=[{"name": "hook", "at": "60 mm", "weight": "5 g"}],

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gudgeon.physics.pocket import Pocket, fill, shot_packing
+from gudgeon.physics.pocket import Pocket, fill, shot_length, shot_packing
 
 UP = Pocket("belly", 0, (0.06, 0.0, -0.02), (0.0, 0.0, 1.0), 0.010, 0.030, 0.003, 11340.0, 1150.0)
 AREA = math.pi / 4.0 * 0.010**2
@@ -80,5 +80,34 @@ def test_whichever_way_it_is_drilled_the_ballast_lies_along_the_bore(
 
 def test_shot_in_single_file_and_loose() -> None:
     assert shot_packing(0.010, 0.010) == pytest.approx(2.0 / 3.0)  # a ball in a cylinder round it
-    assert shot_packing(0.008, 0.010) == pytest.approx(2.0 / 3.0 * 0.64)
-    assert shot_packing(0.004, 0.010) == 0.6
+    spacing = math.sqrt(0.008**2 - 0.002**2)  # from wall to wall, each on the one below
+    assert shot_packing(0.008, 0.010) == pytest.approx(math.pi / 6.0 * 0.008**3 / (math.pi / 4.0 * 0.010**2 * spacing))
+    assert shot_packing(0.0005, 0.010) == pytest.approx(0.6, abs=0.01)  # poured at random
+
+
+@pytest.mark.parametrize(
+    ("abreast", "centre"), [(2, 1.0), (3, 2.0 / math.sqrt(3.0)), (4, math.sqrt(2.0))], ids=["two", "three", "four"]
+)
+def test_loose_shot_are_no_closer_than_rings_laid_turned_by_half_a_step(abreast: int, centre: float) -> None:
+    """Rings of two, three or four that just fill the bore, each in the gaps of the one below; d = 1 mm."""
+    bore = 0.001 * (1.0 + centre)
+    aside = centre * math.sin(math.pi / (2.0 * abreast))  # from a ball to the next one above, seen from above
+    rise = 0.001 * math.sqrt(1.0 - aside**2)
+    closest = abreast * math.pi / 6.0 * 0.001**3 / (math.pi / 4.0 * bore**2 * rise)
+    assert 0.9 * closest < shot_packing(0.001, bore) <= closest
+
+
+@given(st.floats(0.501, 1.0))
+def test_wide_shot_in_a_bore_do_not_overlap(ratio: float) -> None:
+    """The rise from each ball to the next: neither it nor the one after is nearer than a diameter."""
+    diameter = 0.010 * ratio
+    rise = shot_length(2, diameter, 0.010) - diameter
+    assert math.hypot(rise, 0.010 - diameter) >= diameter * (1.0 - 1e-9)
+    assert 2.0 * rise >= diameter * (1.0 - 1e-9)
+
+
+def test_a_pile_takes_its_first_ball_whole() -> None:
+    assert shot_length(0, 0.005, 0.010) == 0.0
+    assert shot_length(1, 0.005, 0.010) == 0.005
+    assert shot_length(23, 0.005, 0.010) >= 0.005 + 11 * 0.005 / math.sqrt(2.0)  # twelve layers of two
+    assert shot_length(3, 0.010, 0.010) == pytest.approx(0.030)

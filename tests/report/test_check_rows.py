@@ -57,3 +57,14 @@ def test_the_headline_says_what_goes_in_and_what_it_then_does(answer):
     assert words.startswith("Add ")
     assert words.endswith(".")
     assert any(verb in words for verb in ("sinks", "floats", "float or sink", "hangs"))
+
+
+@pytest.mark.parametrize("reserve", ["0.1 %", "2 %", "10 %"])
+def test_the_headline_tells_the_attitude_of_its_row_and_no_end_of_its_spread(reserve: str) -> None:
+    design = load(EXAMPLES[0].parent / "glider.toml")
+    share = float(reserve.removesuffix(" %")) / 100.0
+    aim = design.aim.model_copy(update={"does": "floats", "rate": None, "reserve": share, "attitude": 0.0})
+    asked = check(design.model_copy(update={"aim": aim}))
+    (shown,) = [one.value for one in check_rows(asked, Shop.METRIC) if one.name == "whole.attitude"]
+    degrees = round(abs(float(shown)))
+    assert ("level" if degrees == 0 else f"{degrees}°") in headline(asked, Shop.METRIC)

@@ -162,7 +162,7 @@ def test_every_mark_tells_number_bit_stop_and_angle(name, paper, shop, factor):
                                                          schedule(name).blank.joints)  # fmt: skip
         metric = shop is Shop.METRIC
         deep = one.depth(metric=metric) if in_joint else schedule(name).stop_depth(one, metric=metric)
-        stop = f"long {figure(deep, shop)}" if in_joint else f"stop {depth_figure(deep, shop)}"
+        stop = f"{'long' if in_joint else 'stop'} {depth_figure(deep, shop)}"
         angle = f"{round(math.degrees(one.angle), 1):g} deg"
         parted = re.search(rf"{re.escape(stop)}(?![\d./])", told) and f" {angle}" in told  # in a narrow place
         assert f"{stop}, {angle}" in told or parted, one.name

@@ -13,7 +13,7 @@ from gudgeon.answers.drilling import Drilled, Drilling, drilling
 from gudgeon.answers.papers import Papers, papers
 from gudgeon.design.model import Design
 from gudgeon.report.drawing import depth_figure, figure
-from gudgeon.report.drill_sheets import APART, SQUARE, TUB
+from gudgeon.report.drill_sheets import APART, ENDS, SQUARE, TUB
 from gudgeon.report.paper import MM, PaperName
 from gudgeon.report.rows import Measure, Shop, row
 from gudgeon.report.sheets import sheets
@@ -99,8 +99,8 @@ def sized(one: Drilled, shop: Shop) -> str:
 @pytest.mark.parametrize(("paper", "shop"), CASES)
 def test_the_square_sheet_is_the_model(paper: PaperName, shop: Shop) -> None:
     blank = schedule().blank
-    assert {one.name for one in schedule().at("square")} >= {"front hanger", "back ring", "tow eye", "left eye",
-                                                           "lip's slot", "fin's slot"}  # fmt: skip
+    assert {one.name for one in schedule().at("square")} >= {"front hanger", "back ring", "left eye", "lip's slot",
+                                                           "fin's slot"}  # fmt: skip
     for one in schedule().at("square"):
         edge, name = one.mouth[2] - blank.belly, "belly"
         if one.face == "back":
@@ -111,6 +111,32 @@ def test_the_square_sheet_is_the_model(paper: PaperName, shop: Shop) -> None:
         wanted = (f"{sized(one, shop)} {depth_figure(stop, shop)} {angle} {figure(blank.from_end(one.mouth[0]), shop)} "
                   f"{figure(edge, shop)} {name} {aside}")  # fmt: skip
         assert figures(one, SQUARE, paper, shop) == wanted
+
+
+@pytest.mark.parametrize(("paper", "shop"), CASES)
+def test_a_pilot_too_deep_through_the_square_end_is_drilled_from_the_sawn_one(paper: PaperName, shop: Shop) -> None:
+    """The usual shank, 12 mm, from 1 mm behind the nose: 13 mm from the sawn end, less the coats."""
+    (one,) = schedule().at("shaped")
+    stop = schedule().stop_depth(one, metric=shop is Shop.METRIC)
+    assert one.name == "tow eye"
+    assert stop == pytest.approx(0.013 - made().check.lure.bare_hull.start, abs=1e-6)
+    wanted = f"{sized(one, shop)} {depth_figure(stop, shop)} {figure(one.mouth[2], shop)} up 0"
+    assert figures(one, ENDS, paper, shop) == wanted
+    assert any("clear it often" in line for line in lines(paper, shop, ENDS))
+
+
+def test_a_hole_longer_than_its_bit_goes_is_told_how_to_reach() -> None:
+    """Past 12 times the width: common practice, no source."""
+    told, seen = lines("A4", Shop.METRIC, SQUARE), []
+    for one in schedule().at("square"):
+        place = next(place for place, line in enumerate(told) if line.startswith(f"{one.number} {one.name}: "))
+        stop = schedule().stop_depth(one, metric=True)
+        is_long = one.kind == "hole" and stop > 12.0 * one.wide
+        assert told[place + 2].startswith("Deeper than 12 times its width") == is_long, one.name
+        if is_long:
+            assert f"drill the {figure(stop - one.depth(metric=True), Shop.METRIC)} mm of waste" in told[place + 2]
+        seen.append(is_long)
+    assert {True, False} == set(seen)
 
 
 @pytest.mark.parametrize(("paper", "shop"), CASES)
@@ -152,12 +178,13 @@ def test_the_blank_and_what_a_joint_costs_are_told() -> None:
 def test_what_is_not_told_is_named() -> None:
     told = " ".join(lines("A4", Shop.METRIC, SQUARE))
     assert "loose eye: write into and shank" in told
-    assert "tow eye: from the nose end, in the head; size not told, the usual one" in told
+    ends = " ".join(lines("A4", Shop.METRIC, ENDS))
+    assert "tow eye: from the nose end, in the head; size not told, the usual one" in ends
 
 
 @pytest.mark.parametrize(("paper", "shop"), CASES)
 def test_no_words_lie_on_others_or_outside_the_frame(paper: PaperName, shop: Shop) -> None:
-    assert len(pages(paper, shop)) == 3
+    assert len(pages(paper, shop)) == 4
     for page in pages(paper, shop):
         found = page.extract_words(keep_blank_chars=True, use_text_flow=True, x_tolerance=2.0)
         for word in found:

@@ -16,7 +16,8 @@ from gudgeon.report.log_rows import card_headline, card_sections
 from gudgeon.report.paper import PAPERS, PaperName
 from gudgeon.report.pictures import printable_picture
 from gudgeon.report.record_sheets import record_sheets
-from gudgeon.report.rows import Shop
+from gudgeon.report.row_blocks import section_blocks
+from gudgeon.report.rows import Section, Shop, words_row
 from gudgeon.shop.log import Log
 from gudgeon.shop.records import (
     Attitude,
@@ -227,3 +228,13 @@ def test_what_is_no_picture_or_claims_to_be_a_huge_one_is_none(tmp_path: Path, m
     assert printable_picture(whole[: len(whole) // 2]) is None
     monkeypatch.setattr(Image, "MAX_IMAGE_PIXELS", 100_000)
     assert printable_picture(whole) is None
+
+
+def test_a_hole_s_size_stays_with_its_hole_and_a_drop_is_told_in_feet(log: Log) -> None:
+    rows = (words_row("in.1.mass", "1: front, lead", "15.00 g"), words_row("in.1.depth", "   depth", "20.0 mm"),
+            words_row("in.2.mass", "2: rear, lead", "14.90 g"))  # fmt: skip
+    keeps = [block.keeps for block in section_blocks(Section("Ballast that is in", rows), 90.0, 38.0)]
+    assert keeps[-3:] == [True, False, False]
+    card = record_card(log, 1).card
+    (drop,) = [row for section in card_sections(card, Shop.INCH) for row in section.rows if "sank" in row.label]
+    assert drop.shown.startswith("4.0 ft in 12.4, 12.1 s")

@@ -12,12 +12,13 @@ import pytest
 from tests.report.read_pages import titled
 
 from gudgeon.answers.check import check
+from gudgeon.answers.drilling import drilling
 from gudgeon.answers.papers import Papers, papers
 from gudgeon.design.file import load
 from gudgeon.report.check_rows import check_rows, headline
-from gudgeon.report.drawing import figure
+from gudgeon.report.drawing import depth_figure, figure
 from gudgeon.report.paper import MM, PaperName
-from gudgeon.report.rows import Measure, Shop, row
+from gudgeon.report.rows import Measure, Shop, row, slug
 from gudgeon.report.sentences import said
 from gudgeon.report.sheets import sheets
 
@@ -138,11 +139,27 @@ def test_the_hole_table_is_the_model(name: str, paper: PaperName, shop: Shop) ->
         bit = hole.metric_bit if shop is Shop.METRIC else hole.inch_bit
         first = hole.name.split()[0]
         line = next(line for line in sheet.splitlines() if line.startswith(f"{place} {first}"))
-        for figured in (hole.pocket.mouth[0], bit.depth, bit.depth - hole.coat, hole.wall):
-            assert re.search(rf"(?<![\d/]){re.escape(figure(figured, shop))}(?![\d/])", line)
+        depths = (depth_figure(bit.depth, shop), depth_figure(bit.depth - hole.coat, shop))
+        for figured in (figure(hole.pocket.mouth[0], shop), *depths, figure(hole.wall, shop)):
+            assert re.search(rf"(?<![\d/]){re.escape(figured)}(?![\d/])", line)
         assert row("", "", hole.mass, Measure.MASS, shop).shown in line
         assert hole.face in line
         assert bit.name in line
+
+
+@pytest.mark.parametrize(("name", "paper", "shop"), CASES[:3])
+def test_a_hole_is_as_deep_on_every_sheet(name: str, paper: PaperName, shop: Shop) -> None:
+    """Sections, drill schedule and the table of holes; from the finished skin the table and the check's own row."""
+    told, found = words(name, paper, shop), made(name)
+    rows = {row.name: row.shown for row in check_rows(found.check, shop)}
+    for hole in found.holes:
+        bit = hole.metric_bit if shop is Shop.METRIC else hole.inch_bit
+        bare = depth_figure(bit.depth - hole.coat, shop)
+        assert re.search(rf"{re.escape(bit.name)} bit, {re.escape(bare)} deep in bare wood", told), hole.name
+        drilled = next(one for one in drilling(found).holes if one.name == hole.name)
+        assert depth_figure(drilled.depth(metric=shop is Shop.METRIC), shop) == bare
+        assert rows[f"pocket.{slug(hole.name)}.depth"].removesuffix(" in").removesuffix(" mm").strip() == depth_figure(
+            bit.depth, shop)  # fmt: skip
 
 
 def test_the_last_hole_is_drilled_after_the_tub_and_its_ballast_taped_on_till_then() -> None:

@@ -55,9 +55,10 @@ def test_every_hook_has_its_way_what_goes_first_and_its_margin(answer):
     for pull in answer.pulls:
         key = f"strength.{'_'.join(pull.name.lower().split())}"
         hold, link = pull.first
-        assert rows[f"{key}.weakest"].value == f"{hold.name}: {link.part}"
-        assert rows[f"{key}.margin"].value == pytest.approx(link.load.value / (LINE / 3.0))
-        assert rows[f"{key}.line_margin"].low == pytest.approx(link.load.low / LINE)
+        soaked = ", soaked" if link.wet else ""
+        assert rows[f"{key}.weakest"].value == f"{hold.name}: {link.part}{soaked}"
+        assert rows[f"{key}.margin"].value == pytest.approx(link.soaked.value / (LINE / 3.0))
+        assert rows[f"{key}.line_margin"].low == pytest.approx(link.soaked.low / LINE)
 
 
 def test_pulls_are_in_newtons_and_kilograms_or_in_pounds(answer):
@@ -80,7 +81,7 @@ def test_no_number_is_missing_or_not_a_number(answer):
 
 def test_the_headline_names_the_least_of_all(answer):
     words = strength_headline(answer, Shop.METRIC)
-    least = min((pull.first for pull in answer.pulls), key=lambda found: found[1].load.value)
+    least = min((pull.first for pull in answer.pulls), key=lambda found: found[1].soaked.value)
     assert words.startswith(f"First to let go: {least[0].name}")
     assert "times the drag" in words
 

@@ -72,8 +72,8 @@ def test_an_inch_shop_reads_inches_ounces_and_feet(found):
 def test_depths_at_the_surface_say_so(found):
     stuff = LineStuff("nylon", 3e-4, 1140.0, "as given")
     (run,) = found.depths.runs[:1]
-    bare = type(run)(run.speed, run.line, None, None, "at the surface")
-    (section,) = depth_sections(RunningDepths(stuff, (bare,)), Shop.METRIC)
+    bare = type(run)(run.speed, run.line, None, run.down, None, "at the surface")
+    (section,) = depth_sections(RunningDepths(stuff, found.depths.weight, (bare,), ()), Shop.METRIC)
     assert section.rows[-1].shown == "at the surface"
 
 

@@ -64,6 +64,24 @@ def test_rows_carry_the_answers_numbers():
     assert rows["tow.arm"].value == pytest.approx(1e3 * (plates.tow.centre[1] - plates.tow.eye))
 
 
+def test_side_views_say_whether_the_fin_is_in():
+    """A check's is the body's, the wood's is balanced with the fin; of a lure without one both are the same number."""
+    for lure, has_fin in (("lanternmere", True), ("diver", False)):
+        answer, wood, plates = both(lure, "")
+        of_check = next(row for row in check_rows(answer, Shop.METRIC) if row.name == "side.above")
+        of_wood = next(row for row in wood_rows(wood, plates, Shop.METRIC) if row.name == "tow.above")
+        assert ("no fin" in of_check.label, "with its fin" in of_wood.label) == (has_fin, has_fin)
+        assert (of_check.value == pytest.approx(of_wood.value)) != has_fin
+
+
+def test_a_tight_board_tells_what_is_sawn_and_what_was_wanted():
+    _, wood, plates = both("diver", '\n[board]\nlength = "200 mm"\nwidth = "60 mm"\nthickness = "24 mm"\n')
+    rows = {row.name: row for row in wood_rows(wood, plates, Shop.METRIC)}
+    assert rows["board.need.top"].value == pytest.approx(24.0)
+    assert rows["board.need.top_wanted"].value == pytest.approx(1e3 * wood.need.top)
+    assert "board.need.side_wanted" not in rows
+
+
 @pytest.mark.parametrize(("board", "words"), [
     (GOOD, "The board holds"), (POOR, "does not hold the whole lure"), ("", "write it under [board]"),
 ])  # fmt: skip

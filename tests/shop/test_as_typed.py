@@ -2,7 +2,7 @@
 
 import pytest
 
-from gudgeon.answers.as_typed import questions
+from gudgeon.answers.as_typed import Expected, _likely_slip, doubts, questions
 from gudgeon.report.rows import Shop
 from gudgeon.report.sentences import said
 from gudgeon.shop.log import Log
@@ -148,3 +148,21 @@ def test_a_piece_with_braces_in_its_name_is_said_as_it_is(log: Log, glider: str)
     log.add_lures("Reed Gate glider", 1)
     (words,) = asked(log, 1, Weighing("shaped", grams(90.0), "re{a}r"))
     assert words.startswith("Re{a}r 90.0 g: drawing")
+
+
+def test_twins_out_of_another_board_tell_nothing_of_a_blank_s_weight(log: Log, glider: str) -> None:
+    name = log.add_pattern(glider).name
+    for board, dense in (("B3", 352.0), ("B4", 440.0)):
+        log.add_board(Board(board, "basswood", Reading(dense)))
+        log.add_lures(name, 4, board=board)
+    for number, mass in ((5, 48.0), (6, 48.5), (7, 47.8), (8, 48.2)):
+        log.weigh(number, Weighing("shaped", grams(mass)))
+    assert doubts(log, 1, Weighing("shaped", grams(0.8 * 48.0))) == ()  # as light as its board
+    assert "its three twins weigh 47.8 to 48.5 g" in said(
+        doubts(log, 8, Weighing("shaped", grams(0.8 * 48.0)))[0], Shop.METRIC)  # fmt: skip
+
+
+def test_figures_changed_over_are_named_only_where_that_is_near_enough() -> None:
+    expected = Expected(139.3e-3, 0.45e-3, 2.8e-3)  # so wide a guess of a slip, and so narrow a range
+    assert _likely_slip(Weighing("leaded", grams(142.1)), expected, {}) == ""
+    assert "Two figures changed over: 139.4 g?" in _likely_slip(Weighing("leaded", grams(193.4)), expected, {})

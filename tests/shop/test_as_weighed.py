@@ -1,5 +1,6 @@
 """A lure's record in the place of what was computed; the ballast it still wants; a run out of the log."""
 
+import math
 from pathlib import Path
 
 import pytest
@@ -11,12 +12,13 @@ from gudgeon.answers.lure_runs import LureRun, lure_run
 from gudgeon.answers.timed_rate import velocity_of
 from gudgeon.design.file import DesignFile, open_design, parse, stamp
 from gudgeon.errors import BadShop
-from gudgeon.physics.lure import PAINTED, RIGGED, SEALED, SHAPED
+from gudgeon.physics.lure import PAINTED, RIGGED, SEALED, SHAPED, Lure
 from gudgeon.physics.mass import MASS, VOLUME
+from gudgeon.report.check_rows import headline
 from gudgeon.report.log_rows import run_headline, run_sections
 from gudgeon.report.rows import Shop
 from gudgeon.shop.log import Log
-from gudgeon.shop.records import Ballast, Board, Fitting, Jug, TimedDrop, Weighing
+from gudgeon.shop.records import Attitude, Ballast, Board, Fitting, Jug, TimedDrop, Weighing
 from gudgeon.units import FOOT, Reading
 
 GLIDER = "Reed Gate glider"
@@ -187,6 +189,58 @@ def test_the_ballast_still_missing_is_what_is_needed_less_what_is_in(twelve: Log
     assert added == pytest.approx(third.missing.value, abs=2e-4)
 
 
+def leaded(log: Log, file: DesignFile, missing: float) -> Lure:
+    """Lure 1 as reckoned, with lead in its holes as asked but for so much [g], all of it out of the fullest."""
+    asked = check(as_measured(file.design, log.lure(1)).design).ballast
+    assert asked is not None
+    fullest = max(asked.pockets, key=lambda load: load.mass).name
+    for load in asked.pockets:
+        log.ballast(1, Ballast(load.name, grams(1e3 * load.mass - (missing if load.name == fullest else 0.0))))
+    return check(as_measured(file.design, log.lure(1)).design).drawn
+
+
+@pytest.mark.parametrize("lies", [0.0, -3.0, 4.0])
+def test_a_drop_at_the_rate_asked_for_leaves_the_lead_alone_however_it_lies(
+    twelve: Log, file: DesignFile, lies: float
+) -> None:
+    twelve.weigh(1, Weighing("shaped", grams(51.0)))
+    leaded(twelve, file, 0.4)
+    aim = file.design.aim
+    assert aim.rate is not None
+    twelve.drop(1, TimedDrop("rigged", Reading(4 * FOOT), tuple([4 * FOOT / aim.rate] * 3),
+                             temperature=file.design.water.temperature))  # fmt: skip
+    twelve.lies(1, Attitude("rigged", Reading(math.radians(lies)), state="falling"))
+    found = as_weighed(file.design, file.stamp, twelve.lure(1))
+    assert found.check.ballast is not None
+    assert sum(load.add for load in found.check.ballast.pockets) == 0.0
+    assert headline(found.check, Shop.METRIC).startswith("Leave the lead as it is: it sinks")
+    assert not any("ballast out" in finding.words for finding in found.check.findings)
+    assert math.degrees(found.check.rate.attitude.value) == pytest.approx(lies, abs=1.0)
+    assert "how it lay: rigged" in found.used
+
+
+def test_one_that_sinks_too_fast_is_told_to_give_lead_and_never_to_take_more(twelve: Log, file: DesignFile) -> None:
+    twelve.weigh(1, Weighing("shaped", grams(51.0)))
+    leaded(twelve, file, -3.0)
+    before = as_weighed(file.design, file.stamp, twelve.lure(1))
+    assert before.check.ballast is not None
+    assert before.check.ballast.pockets
+    assert sum(load.add for load in before.check.ballast.pockets) == 0.0
+    aim = file.design.aim
+    assert aim.rate is not None
+    twelve.drop(1, TimedDrop("rigged", Reading(4 * FOOT), tuple([0.5 * 4 * FOOT / aim.rate] * 3),
+                             temperature=file.design.water.temperature))  # fmt: skip
+    found = as_weighed(file.design, file.stamp, twelve.lure(1))
+    assert found.missing is not None
+    words = headline(found.check, Shop.METRIC)
+    assert words.startswith("Take ")
+    assert "of lead out; as it is it sinks" in words
+    assert found.missing.value < 0.0
+    assert any("of ballast out, best from the " in finding.words for finding in found.check.findings)
+    assert found.check.ballast is not None
+    assert found.check.ballast.put - found.check.ballast.needed.value == pytest.approx(-found.missing.value, abs=1e-6)
+
+
 def test_another_text_than_the_lure_was_built_from_is_told(twelve: Log, file: DesignFile) -> None:
     same = as_weighed(file.design, file.stamp, twelve.lure(1))
     assert not any("another text" in finding.words for finding in same.check.findings)
@@ -256,6 +310,28 @@ def test_a_dunk_of_the_run_takes_the_place_of_the_drawing(batch: Log) -> None:
     assert 1e3 * (after.mean_lead - before.mean_lead) == pytest.approx(0.98 * (115.0 - sealed) / 0.96, rel=0.03)
 
 
+def test_the_lead_of_a_lure_further_on_is_that_of_its_check_with_its_spread(batch: Log, file: DesignFile) -> None:
+    before = lure_run(batch, GLIDER).blanks
+    batch.jug(3, Jug("sealed", grams(109.0)))
+    batch.weigh(3, Weighing("sealed", grams(BLANKS[2] + 1.6)))
+    after = lure_run(batch, GLIDER).blanks
+    assert before is not None
+    assert after is not None
+    own = as_weighed(file.design, file.stamp, batch.lure(3)).check.ballast
+    assert own is not None
+    assert after.blanks[2].lead.value == pytest.approx(own.needed.value, abs=1e-6)
+    assert after.blanks[2].lead.spread == pytest.approx(own.needed.spread, abs=1e-6)
+    for blank in before.blanks:
+        assert blank.lead.spread > 0.9 * before.together  # what is shared is in each
+
+
+def test_a_run_with_one_blank_weighed_says_why_it_tells_no_lead(twelve: Log) -> None:
+    twelve.weigh(4, Weighing("shaped", grams(54.0)))
+    run = lure_run(twelve, GLIDER)
+    assert run.blanks is None
+    assert any("there is one; lure 4's own: gudgeon check FILE --lure 4" in one.words for one in run.findings)
+
+
 def test_progress_and_spread_are_told_stage_by_stage(batch: Log) -> None:
     for number in (1, 2, 3):
         batch.weigh(number, Weighing("sealed", grams(BLANKS[number - 1] + 1.0)))
@@ -290,6 +366,8 @@ def test_a_run_is_set_against_the_last_one(batch: Log) -> None:
 def test_a_run_just_begun_says_what_is_still_to_be_weighed(twelve: Log) -> None:
     run = lure_run(twelve, GLIDER)
     assert run.blanks is None
+    assert any("no lead for each blank yet" in finding.words and "there is none" in finding.words
+               for finding in run.findings)  # fmt: skip
     assert dict(run.at) == {"begun": 12}
     assert run_headline(run, Shop.METRIC) == "Reed Gate glider, version 1, run 1: 12 begun."
     assert [section.title for section in run_sections(run, Shop.METRIC)] == ["How far they have come"]

@@ -156,7 +156,8 @@ def test_a_list_of_ones_own_is_taken_in_with_the_units_in_its_cells(twelve: Log)
              "weighing,2,sealed,rear,17.1 g ± 0.05 g,\n"
              "note,2,,,,\n").replace("note,2,,,,\n", "")  # fmt: skip
     assert take_in(twelve, from_csv(table)) == 2
-    assert twelve.lure(1).of(Weighing)[0][1] == Weighing("shaped", Reading(kept(1.6 * 0.028349523125)))
+    assert twelve.lure(1).of(Weighing)[0][1] == Weighing(
+        "shaped", Reading(kept(1.6 * 0.028349523125), kept(0.05 * 0.028349523125)))  # as its figures have it
     assert twelve.lure(1).entries[0].done == "2026-05-01"
     assert twelve.lure(2).of(Weighing)[0][1] == Weighing("sealed", Reading(0.0171, kept(5e-5)), "rear")
 

@@ -310,3 +310,13 @@ def test_a_log_can_be_looked_into_while_another_writes(twelve: Log, tmp_path: Pa
     with Log.look(tmp_path / "shop") as reader:
         twelve.weigh(1, SHAPED)
         assert len(reader.lure(1).entries) == 1
+
+
+def test_a_pattern_is_found_without_regard_to_capitals_where_just_one_is_so_called(log: Log, glider: str) -> None:
+    name = log.add_pattern(glider).name
+    assert log.lure(log.add_lures(name.upper(), 1)[0].number).pattern.name == name
+    assert [line.number for line in log.lures(pattern=name.lower())] == [1]
+    log.add_pattern(glider, name=name.lower())
+    with refused("none is called"):
+        log.add_lures(name.upper(), 1)
+    assert log.lure(log.add_lures(name.lower(), 1)[0].number).pattern.name == name.lower()

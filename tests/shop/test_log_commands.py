@@ -413,3 +413,12 @@ print(sorted({{"numpy", "scipy", "numba"}} & set(sys.modules)))
     told = subprocess.run([sys.executable, "-c", asked], check=True, capture_output=True, text=True).stdout
     assert told.splitlines()[-1] == "[]"
     assert len(told.splitlines()) > 1
+
+
+def test_stock_in_ounces_for_grams_is_questioned_and_a_light_board_is_told(desk: Path) -> None:
+    ounces = ("log", "add", "stock", "2/0 treble", "--what", "hook", "--each", "6.1 oz")
+    said = refused(*ounces)
+    assert "where a treble of that size weighs about 4.9 g: 6.1 g and not ounces?" in said
+    assert "each 172.9 ± 1.4 g" in run(*ounces, "--sure")
+    run("log", "add", "board", "B99", "--wood", "poplar", "--density", "0.30 g/cm3")
+    assert "lighter than the wood that" in run("log", "add", "lure", "reed gate GLIDER", "--board", "B99")

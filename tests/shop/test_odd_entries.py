@@ -5,12 +5,15 @@ import pytest
 from gudgeon.answers.as_weighed import as_weighed
 from gudgeon.answers.log_faults import told_by_entry
 from gudgeon.answers.odd_entries import oddities
+from gudgeon.answers.odd_makings import odd_stock, unlike_wood
+from gudgeon.answers.timber import timber
+from gudgeon.answers.woodwork import woodwork
 from gudgeon.design.file import parse
 from gudgeon.errors import BadDesign, BadShop, Fault
 from gudgeon.report.rows import Shop
 from gudgeon.report.sentences import said
 from gudgeon.shop.log import Log
-from gudgeon.shop.records import Ballast, OfLure, TimedDrop, Weighing
+from gudgeon.shop.records import Ballast, Board, OfLure, Stock, TimedDrop, Weighing
 from gudgeon.units import OUNCE, Reading
 
 
@@ -133,3 +136,25 @@ def test_the_entry_to_correct_begins_a_sentence(twelve: Log) -> None:
     assert f"Entry {number} says" in words
     assert ".." not in words
     assert "?." not in words
+
+
+@pytest.mark.parametrize(("name", "each", "words"), [
+    ("2/0 treble", Reading(6.1 * OUNCE), "172.9 g for one, where a treble of that size weighs about 4.9 g: 6.1 g and"),
+    ("big treble", Reading(6.1 * OUNCE), "the largest treble known, a 5/0, weighs about 13.8 g: 6.1 g and not ounces?"),
+])  # fmt: skip
+def test_a_hook_in_ounces_for_grams_is_questioned(name: str, each: Reading, words: str) -> None:
+    (found,) = odd_stock(Stock(name, "hook", each=each))
+    assert words in said(found, Shop.METRIC)
+    assert [*odd_stock(Stock(name, "hook", each=grams(6.1)))] == []
+    assert [*odd_stock(Stock("sinker", "shot", each=each))] == []
+
+
+def test_a_board_unlike_the_drawing_s_wood_is_told(twelve: Log) -> None:
+    design = twelve.design_of(1)
+    drawn = timber(design, woodwork(design, []), []).density
+    (light,) = unlike_wood(design, Board("B3", "basswood", Reading(0.8 * drawn)))
+    assert "20 % lighter than the wood that the design is drawn for" in said(light, Shop.METRIC)
+    (heavy,) = unlike_wood(design, Board("B5", "oak", Reading(1.3 * drawn)))
+    assert "30 % heavier" in said(heavy, Shop.METRIC)
+    assert [*unlike_wood(design, Board("B4", "basswood", Reading(0.95 * drawn)))] == []
+    assert [*unlike_wood(design, Board("B6", "wood of nowhere"))] == []

@@ -4,11 +4,13 @@ from typing import get_args
 
 import pytest
 
+from gudgeon.design.model import Uncertainty
 from gudgeon.errors import BadShop
+from gudgeon.shop.columns import SCALE, weight_as_read
 from gudgeon.shop.log import Log
 from gudgeon.shop.records import Answer, OfLure, Photo, TimedDrop, TowTest, Weighing
 from gudgeon.shop.spoken_records import SPOKEN, changes_in_words, enter, record_in_words
-from gudgeon.units import KNOT, Reading
+from gudgeon.units import KNOT, OUNCE, Reading
 
 
 def faults(refusal: pytest.ExceptionInfo[BadShop]) -> list[str]:
@@ -17,7 +19,7 @@ def faults(refusal: pytest.ExceptionInfo[BadShop]) -> list[str]:
 
 def test_a_record_is_made_of_words() -> None:
     assert record_in_words("weighing", {"stage": "sealed", "mass": "1.75 oz", "piece": "", "fitted": " "}) == Weighing(
-        "sealed", Reading(pytest.approx(0.0496117, rel=1e-5)))  # fmt: skip
+        "sealed", Reading(pytest.approx(0.0496117, rel=1e-5), pytest.approx(0.005 * OUNCE)))  # fmt: skip
     drop = record_in_words("timed_drop", {"stage": "rigged", "distance": "4 ft", "times": "12.4 s, 12.1 s",
                                           "rises": "yes", "fitted": "tow eye, front hook"})  # fmt: skip
     assert drop == TimedDrop("rigged", Reading(1.2192), (12.4, 12.1), True, ("tow eye", "front hook"))
@@ -53,3 +55,17 @@ def test_every_kind_goes_through_the_door_that_is_its_own(twelve: Log) -> None:
     assert twelve.entry(number).remark == "at dusk"
     with pytest.raises(BadShop):
         enter(twelve, 99, record_in_words("note", {"words": "no such lure"}))
+
+
+@pytest.mark.parametrize(("words", "half"), [
+    ("2.4 oz", 0.05 * OUNCE), ("2.40 oz", 0.005 * OUNCE), ("2 1/2 oz", 0.25 * OUNCE), ("3 ounces", 0.5 * OUNCE),
+    ("68.0 g", None), ("68 g", None), ("35 grains", None), ("2.400 oz", None), ("2.4 oz ± 0.1 oz", 0.1 * OUNCE),
+])  # fmt: skip
+def test_a_weight_in_ounces_is_no_surer_than_its_figures(words: str, half: float | None) -> None:
+    """68 g are a maker's 68.0 g, and 0.5 grain is less than the scale's own 0.1 g."""
+    found = weight_as_read(words).spread
+    assert found == (None if half is None else pytest.approx(half))
+
+
+def test_a_scale_is_as_sure_as_a_design_has_it() -> None:
+    assert Uncertainty().scale == SCALE

@@ -65,6 +65,7 @@ class AsSeen:
     lure     : turned as it was seen
     couple   : what turns it
     is_under : it was seen to sink or hang
+    by_weights : how it lies by its weights alone
     findings : what of it does not fit the model
     """
 
@@ -72,6 +73,7 @@ class AsSeen:
     lure: Lure
     couple: tuple[Item, ...]
     is_under: bool
+    by_weights: Lies
     findings: tuple[Finding, ...]
 
     def changed(self, design: Design, renewed: Collection[str] = ()) -> Lure | None:
@@ -135,14 +137,14 @@ def as_seen(design: Design, sighting: Sighting, *, is_under: bool) -> AsSeen:
     if is_under and found.excess < 0.0:
         findings.append(watch("by its weights it floats, {light} light, and it was seen to sink: time a drop",
                               light=(-found.excess, Measure.MASS)))  # fmt: skip
-    seen = _turned(AsSeen(settled, lure, (), is_under, tuple(findings)), sighting)
+    seen = _turned(AsSeen(settled, lure, (), is_under, found, tuple(findings)), sighting)
     if not seen.couple:
         return seen
     # a drop's drag goes by how it lay: what is known of it is weighed up once more for the lure that lies as seen
     lying = replace(drawn, fixed=(*drawn.fixed, *seen.couple))
     again = weighed_up(nothing_measured(drawn.sources), readings(told, lying))
     known = replace(made, knowledge=known_again(again, made.sources, ()))
-    return _turned(replace(seen, lure=known, couple=()), sighting)
+    return _turned(replace(seen, lure=known, couple=(), by_weights=lies(known, is_under=is_under)), sighting)
 
 
 def _with_rate(design: Design, sighting: Sighting) -> Design:

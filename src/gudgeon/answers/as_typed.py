@@ -37,6 +37,7 @@ _DOUBTED = 1.5  # half-widths, as a check doubts
 _DRIED = 0.01  # share of its weight that a piece may lose between two stages without a question
 _SOAKED = 0.6  # of the sealer's weight, twice what a design is unsure of it; a habit of our own
 _GRAM = 1e-3
+_MOST_KIN = 100_000  # lures of a pattern whose boards are looked up
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 
 Seen = Weighing | Jug
@@ -76,8 +77,18 @@ def doubts(log: Log, lure: int, seen: Seen, instead_of: int | None = None) -> tu
     record = replace(record, entries=tuple(entry for entry in record.entries if entry.root != instead_of))
     record = _that_can_be(design, record)
     kin = record.lure.pattern
-    twins = log.measured(Weighing, kin) if isinstance(seen, Weighing) else log.measured(Jug, kin)
-    return questions(design, record, seen, twins)
+    if isinstance(seen, Jug):
+        return questions(design, record, seen, log.measured(Jug, kin))
+    return questions(design, record, seen, _off_its_board(log, record, log.measured(Weighing, kin)))
+
+
+def _off_its_board(log: Log, record: LureRecord, twins: Sequence[Of[Weighing]]) -> list[Of[Weighing]]:
+    """Weighings of twins that are not known to be out of another board, whose wood weighs otherwise."""
+    if record.board is None:
+        return list(twins)
+    lines = log.lures(pattern=record.pattern.name, limit=_MOST_KIN)
+    other = {line.number for line in lines if line.board not in (None, record.board.name)}
+    return [twin for twin in twins if twin.lure not in other]
 
 
 def questions(
@@ -238,8 +249,9 @@ def _likely_slip(seen: Seen, expected: Expected, others: Mapping[Key, Expected])
     """
     mass = _mass(seen)
     figures = _digit_slips(mass) if expected.near < _TELLING * expected.middle else ()
-    meant = [f". {slip}: {_short(would_be)}?" for slip, would_be in (*_unit_slips(mass), *figures)
-             if expected.means(would_be)]  # fmt: skip
+    meant = [f". {slip}: {_short(would_be)}?" for slip, would_be in _unit_slips(mass) if expected.means(would_be)]
+    meant += [f". {slip}: {_short(would_be)}?" for slip, would_be in figures
+              if expected.means(would_be) and expected.likely(would_be)]  # fmt: skip
     stage, piece, fitted = _key(seen)
     other = [key for key, theirs in others.items() if theirs.means(mass)]
     meant += [f". {_part_slip(piece, key[1])}?" for key in other if key[0] == stage and key[1] != piece]

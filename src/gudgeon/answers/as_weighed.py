@@ -26,7 +26,7 @@ from gudgeon.library.woods import species
 from gudgeon.physics.spread import Estimate, around, root_sum_square
 from gudgeon.shop.entries import LureRecord
 from gudgeon.shop.entry_checks import parts_named
-from gudgeon.shop.records import STEPS, WHOLE, Ballast, Fitting, Jug, TimedDrop, Weighing
+from gudgeon.shop.records import STEPS, WHOLE, Attitude, Ballast, Fitting, Jug, TimedDrop, Weighing
 from gudgeon.units import Reading
 
 DRAWN_STAGE: dict[str, Stage] = {"shaped": "shaped", "drilled": "drilled", "sealed": "sealed", "dry fit": "sealed",
@@ -85,14 +85,15 @@ def as_weighed(design: Design, stamp: str, record: LureRecord) -> AsWeighed:
     made = as_measured(design, record)
     assemble(design)  # where the file itself cannot be built, it is not the log that is to be looked at
     with told_by_entry(record, "does not fit this file"):
-        check = overall(made.design)
+        lay = as_it_lay(made.design, record)
+        check = overall(lay)
     held = sum(check.drawn.held.values())
     missing = None
     if check.ballast is not None:
         missing = around(check.ballast.needed.value - held, check.ballast.needed.spread)
     findings = (*_other_text(stamp, record), *worst_first([*check.findings, *made.findings]))
     called = f"{record.pattern.name}, version {record.pattern.version}"
-    return AsWeighed(record.lure.number, called, replace(check, findings=findings), made.used,
+    return AsWeighed(record.lure.number, called, replace(check, findings=findings), (*made.used, *_seen_to_lie(lay)),
                      _needs(design, record) if check.ballast else (), held, missing)  # fmt: skip
 
 
@@ -109,6 +110,27 @@ def as_measured(design: Design, record: LureRecord, until: int = _LAST) -> AsMea
     own = len(design.measured) + (design.wood.blank_weight is not None)
     other = (note("what the file itself says was measured is of another lure, and is left out here"),) if own else ()
     return AsMeasured(changed, _used(seen), (*unplaced, *left_out, *other))
+
+
+def as_it_lay(design: Design, record: LureRecord, until: int = _LAST) -> Design:
+    """A design with the latest of how the lure was seen to lie, at a stage that a design knows; until : as above.
+
+    Where its water is not noted it is that of the last drop.
+    """
+    known, drops = {*parts_named(design)}, [drop for _, drop in record.of(TimedDrop)]
+    for _, seen in reversed(record.of(Attitude)):
+        stage = DRAWN_STAGE.get(seen.stage)
+        if stage is not None and STEPS[seen.stage] <= until and known >= {*(seen.fitted or ())}:
+            water = drops[-1] if drops and seen.temperature is None else seen
+            lay = Measured.model_construct(stage=stage, fitted=seen.fitted).model_copy(update={
+                "lies": seen.pitch, "temperature": water.temperature, "salinity": water.salinity})  # fmt: skip
+            return design.model_copy(update={"measured": (*design.measured, lay)})
+    return design
+
+
+def _seen_to_lie(design: Design) -> tuple[str, ...]:
+    """The stage at which it was seen how it lies, in words."""
+    return tuple(f"how it lay: {one.stage}" for one in design.measured if one.lies is not None)
 
 
 def measured_entry(seen: Weighing | Jug | TimedDrop, design: Design) -> Measured | None:
@@ -270,7 +292,7 @@ def _needs(design: Design, record: LureRecord) -> tuple[StageNeed, ...]:
     seen = {one.stage for entry in record.entries if isinstance(one := entry.what, Weighing | Jug | TimedDrop)}
     found = []
     for stage in sorted(seen & DRAWN_STAGE.keys(), key=STEPS.__getitem__):
-        then = as_measured(design, record, STEPS[stage]).design
+        then = as_it_lay(as_measured(design, record, STEPS[stage]).design, record, STEPS[stage])
         found.append(StageNeed(stage, ballasting(then, assemble(then)).needed))
     return tuple(found)
 

@@ -7,6 +7,7 @@ from typing import Literal
 import numpy as np
 
 from gudgeon.answers.aiming import Target, steady_pitch, target_of
+from gudgeon.answers.piling import as_piled, packing_of, pile, piled, pocket_sums
 from gudgeon.design.model import Aim, Design, Shot
 from gudgeon.errors import NoAnswer
 from gudgeon.library.drills import drill_for
@@ -14,7 +15,7 @@ from gudgeon.library.metals import material
 from gudgeon.physics.loading import LEAST, Choice, Load, Piece, Wish, best_load
 from gudgeon.physics.lure import Lure
 from gudgeon.physics.mass import MASS, MASS_X, MASS_Z, VOLUME, VOLUME_Z
-from gudgeon.physics.pocket import Fill, Pocket, fill, shot_packing
+from gudgeon.physics.pocket import Fill, Pocket
 from gudgeon.physics.sinking import excess_mass
 from gudgeon.physics.spread import Array, Estimate, around, smooth
 
@@ -96,6 +97,9 @@ def ballasting(design: Design, lure: Lure) -> Ballasting:
     free = _free(design)
     target = target_of(design.aim, lure)
     wish = _wish(design.aim, lure, target)
+    as_it_is = _answer(lure, lure, target, Load((), ()), in_shot=False)
+    if as_it_is.put > 0.0 and as_it_is.needed.value - as_it_is.put <= _let_be(design, as_it_is):
+        return as_it_is
     answer = _settled(lure, wish, target, free, None)
     if abs(answer.tilt_left) <= _TILT:
         return answer
@@ -103,6 +107,12 @@ def ballasting(design: Design, lure: Lure) -> Ballasting:
     one_more = [_settled(lure, wish, target, free, used | {name}) for name in sorted(free - used)]
     near = [other for other in one_more if abs(other.excess_left) < abs(answer.excess_left) + _SETTLED]
     return min([answer, *near], key=lambda one: abs(one.tilt_left))
+
+
+def _let_be(design: Design, as_it_is: Ballasting) -> float:
+    """[kg] of ballast missing that are none: of what is in, once a drop has told of the weight in water, its doubt."""
+    dropped = any(entry.stage == "rigged" and (entry.sinks or entry.rises) for entry in design.measured)
+    return as_it_is.needed.spread if dropped else 0.0
 
 
 def _settled(lure: Lure, wish: Wish, target: Target, free: set[str], bored: set[str] | None) -> Ballasting:
@@ -142,12 +152,13 @@ def in_whole_shot(design: Design, lure: Lure, solid: Ballasting) -> Ballasting:
         raise NoAnswer("no shot in stock fits a pocket; add [[stock.shot]] or a wider bore")
     pieces = _pieces(lure, solid.lure, _free(design), shot)
     near = {load.name: load.add for load in solid.pockets}
-    fits = all(near.get(piece.name, 0.0) <= piece.capacity * max(piece.packing) for piece in pieces)
     wish = _wish(design.aim, lure, solid.target)
+    fits = all(near.get(piece.name, 0.0) <= piece.capacity * max(piece.packing) for piece in pieces)
     try:
         load = best_load(wish, pieces, shot, near=near, bored=set(near) if fits else None)
     except NoAnswer:  # the drawer holds too little to come near it everywhere
         load = best_load(wish, pieces, shot)
+    load = as_piled(lure, wish, load, shot)
     return _answer(lure, _loaded(lure, load, shot), solid.target, load, in_shot=True)
 
 
@@ -201,13 +212,22 @@ def _pieces(lure: Lure, loaded: Lure, free: set[str], shot: Sequence[Choice]) ->
         now = loaded.held.get(pocket.name, 0.0)
         near = now if now > held + 1e-5 else held + 0.3 * room
         step = 0.02 * room
-        packing = tuple(_packing(choice, pocket) for choice in shot)
+        packing = tuple(packing_of(choice, pocket) for choice in shot)
         slopes = tuple(_slope(lure, replace(pocket, packing=share or 1.0), near, step) for share in packing or (1.0,))
         middling = replace(pocket, packing=sum(packing) / len(packing) or 1.0) if packing else pocket
         rise = _slope(lure, middling, near, step) if packing else slopes[0]
         once = pocket_sums(lure, middling, near) - rise * (near - held) - pocket_sums(lure, empty, held)
-        pieces.append(Piece(pocket.name, pocket.segment, slopes, once, room, packing, 0.0 if held > 0.0 else LEAST))
+        ends = [_end(lure, middling, choice, near) for choice in shot]
+        pieces.append(Piece(pocket.name, pocket.segment, slopes, once, room, packing, 0.0 if held > 0.0 else LEAST,
+                            tuple(sums for sums, _ in ends), tuple(taken for _, taken in ends)))  # fmt: skip
     return tuple(pieces)
+
+
+def _end(lure: Lure, pocket: Pocket, choice: Choice, near: float) -> tuple[Array, float]:
+    """(8,) what the end of a pile does to a pocket's sums, and the room of solid ballast [kg] that it takes."""
+    taken = max(piled(choice, pocket, 1) - choice.mass / (packing_of(choice, pocket) or 1.0), 0.0)
+    longer = replace(pocket, packing=near / (near / pocket.packing + taken))
+    return pocket_sums(lure, longer, near) - pocket_sums(lure, pocket, near), taken
 
 
 def _slope(lure: Lure, pocket: Pocket, near: float, step: float) -> Array:
@@ -216,38 +236,11 @@ def _slope(lure: Lure, pocket: Pocket, near: float, step: float) -> Array:
     return rise / (2.0 * step)
 
 
-def pocket_sums(lure: Lure, pocket: Pocket, mass: float) -> Array:
-    """(8,) what a pocket with `mass` in it adds to the sums: ballast, plug, wood gone."""
-    bored = fill(pocket, mass)
-    removed = -lure.wood_density_of(pocket.segment) * bored.removed
-    sums = np.zeros(8)
-    parts = ((bored.mass, bored.place), (bored.plug_mass, bored.plug_place), (removed, bored.removed_place))
-    for weight, place in parts:
-        sums[MASS] += weight
-        sums[MASS_X : MASS_Z + 1] += weight * np.asarray(place)
-    return sums
-
-
-def _packing(choice: Choice, pocket: Pocket) -> float:
-    """Share of its length that one shot size fills of a bore; 0 when it does not go in."""
-    if choice.diameter > pocket.bore + 1e-4:
-        return 0.0
-    return 1.0 if choice.hammered else shot_packing(choice.diameter, pocket.bore)
-
-
 def _loaded(lure: Lure, load: Load, shot: Sequence[Choice]) -> Lure:
     """The lure with a load in it; shot leaves gaps, so its bores are longer."""
-    pockets = []
-    for pocket in lure.pockets:
-        counts = load.shot_in(pocket.name)
-        solid = sum(count * choice.mass for choice, count in zip(shot, counts, strict=False))
-        loose = sum(count * choice.mass / _packing(choice, pocket)
-                    for choice, count in zip(shot, counts, strict=False) if count)  # fmt: skip
-        now = lure.held.get(pocket.name, 0.0)
-        share = (now + solid) / (now / pocket.packing + loose) if solid > 0.0 else pocket.packing
-        pockets.append(replace(pocket, packing=share))
+    pockets = tuple(pile(lure, pocket, load.shot_in(pocket.name), shot)[0] for pocket in lure.pockets)
     held = {name: lure.held.get(name, 0.0) + mass for name, mass in load.masses.items()}
-    return replace(lure, pockets=tuple(pockets)).filled(held)
+    return replace(lure, pockets=pockets).filled(held)
 
 
 def _answer(before: Lure, after: Lure, target: Target, load: Load, *, in_shot: bool) -> Ballasting:

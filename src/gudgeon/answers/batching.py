@@ -12,7 +12,7 @@ from gudgeon.answers.sums import BenchAim, PlanArea, fall_knowns, inside_for
 from gudgeon.errors import Fault, Refusal
 from gudgeon.physics.immersion import worth_inside
 from gudgeon.physics.sinking import sink_velocity
-from gudgeon.physics.spread import Estimate
+from gudgeon.physics.spread import Estimate, around
 from gudgeon.units import Reading
 
 
@@ -22,7 +22,8 @@ class Blank:
 
     number   : what it is called; as it stands in the list, from 1, when nothing else was told
     weight   : [kg]
-    lead     : [kg] its spread is that from one blank to the next
+    lead     : [kg] with all that it rests on in its spread, shared by the batch or its own
+    beyond   : [kg] that over the mean lead, its spread that from one blank to the next
     depth    : [m] of each hole, None without a bit
     excess_with_mean : [kg] were the mean lead put in all
     velocity_with_mean : [m/s] down positive, None without an area
@@ -32,6 +33,7 @@ class Blank:
     number: int
     weight: float
     lead: Estimate
+    beyond: Estimate
     depth: float | None
     excess_with_mean: float
     velocity_with_mean: float | None
@@ -97,7 +99,8 @@ def batch(
     leads = [_own_lead(lure, aim, material, plan) for lure in lures]
     mean = sum(lead.value for lead in leads) / len(leads)
     found = tuple(
-        Blank(number, lure.blank.value, lead, _depth(lead.value, drilling),
+        Blank(number, lure.blank.value, lead, around(lead.value - mean, _own_spread(lure, aim, material, plan)),
+              _depth(lead.value, drilling),
               *_with_lead(lure, mean, material, plan), aside=abs(lure.blank.value / middle - 1.0) > aside_beyond)
         for number, lure, lead in zip(called or range(1, len(blanks) + 1), lures, leads, strict=True)
     )  # fmt: skip
@@ -113,10 +116,14 @@ def batch(
 
 
 def _own_lead(lure: BenchLure, aim: BenchAim, material: Stuff, plan: PlanArea | None) -> Estimate:
-    """The lead, with the spread of its own blank's weight alone: the rest is shared by the batch."""
+    return estimate(inside_for(checked(lure), aim, material), (*lure.knowns(), *fall_knowns(aim, plan)))
+
+
+def _own_spread(lure: BenchLure, aim: BenchAim, material: Stuff, plan: PlanArea | None) -> float:
+    """[kg] that the lead may be off by its own blank's weight alone: the rest is shared by the batch."""
     knowns = [known if known.name == BLANK else Known(known.name, known.value, 0.0)
               for known in (*lure.knowns(), *fall_knowns(aim, plan))]  # fmt: skip
-    return estimate(inside_for(checked(lure), aim, material), knowns)
+    return estimate(inside_for(lure, aim, material), knowns).spread
 
 
 def _with_lead(lure: BenchLure, lead: float, material: Stuff, plan: PlanArea | None) -> tuple[float, float | None]:
@@ -149,6 +156,6 @@ def _warnings(blanks: Sequence[Blank], mean: float, together: float) -> tuple[Fi
                            "so far from the rest that they roll differently"))  # fmt: skip
     if any(blank.lead.value <= 0.0 for blank in blanks):
         found.append(wrong("a blank that shows no lead is too heavy for this aim"))
-    found.append(note(f"all leads together may be off by ± {grams(together)}: finish one at the tank, then shift them "
-                      "all alike"))  # fmt: skip
+    found.append(note(f"all leads together may be off by ± {grams(together)}, most of what each may be: finish one at "
+                      "the tank, then shift them all alike"))  # fmt: skip
     return worst_first(found)

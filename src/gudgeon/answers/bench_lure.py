@@ -202,7 +202,7 @@ def sea(temperature: Reading) -> BenchWater:
 def fall_drag(given: Reading | None) -> Known:
     """The drag coefficient on the area seen from above: as timed, or the table's."""
     table = coefficient("fall_drag")
-    better = "time one drop over 3 to 5 ft"
+    better = "time one drop over 1 to 1.5 m (3 to 5 ft)"
     after = 2.0 * Uncertainty().timed_drop
     if given is not None:
         spread = given.spread_or(after * given.value)

@@ -64,6 +64,7 @@ def checked_further(first: Weighed) -> Check:
         blank=smooth(lambda s: s[..., MASS], blank, blank_effects, drawn.knowledge),
         above_eye=above, below_eye=below, now=_rate(drawn), shot=shot,
         clearances=clearances(design, lure, ballast.pockets) if ballast else (),
+        shot_clearances=clearances(design, shot.lure, shot.pockets) if shot else (),
         pieces=pieces(lure), elsewhere=elsewhere(design, lure, worth_inside(lure)), tub=tub_test(design, lure),
         casting=_casting(design, rate), measurement=best_measurement(design, lure, leaded=_is_leaded(ballast)),
         widest_source=widest_source(lure), findings=(),

@@ -71,6 +71,7 @@ class Check(Weighed):
 
     now         : float or sink as it stands
     shot        : the ballast in whole shot; None when there are none in stock
+    clearances, shot_clearances : of the bores for solid ballast, and for whole shot
     """
 
     finished_size: Size
@@ -83,6 +84,7 @@ class Check(Weighed):
     now: SinkingRate
     shot: Ballasting | None
     clearances: tuple[Clearance, ...]
+    shot_clearances: tuple[Clearance, ...]
     pieces: tuple[PieceAnswer, ...]
     elsewhere: tuple[OtherWater, ...]
     tub: TubTest

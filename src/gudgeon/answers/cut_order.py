@@ -5,10 +5,13 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from gudgeon.answers.board_fit import Fit
+from gudgeon.answers.fin_slot import fin_slot
 from gudgeon.answers.finding import Number
 from gudgeon.answers.harness_run import channel_width
 from gudgeon.answers.hinging import made_hinges
-from gudgeon.answers.saying import plain
+from gudgeon.answers.lip_slot import goes_across, lip_slot
+from gudgeon.answers.pilots import waits_for_ends
+from gudgeon.answers.saying import listed, plain
 from gudgeon.design.model import Design
 from gudgeon.physics.lure import SHAPED, Lure
 from gudgeon.physics.mass import MASS, VOLUME
@@ -44,12 +47,17 @@ class SquareStock:
 
     length, side, top : [m] end to end, across the side view, across the top view
     fit               : how it lies on the maker's board; None where no board is told
+    tight_side, tight_top : the board gives less than all of the allowance there, so its own faces stay as they are
+    is_held           : whether that board holds it; else these sizes are for another
     """
 
     length: float
     side: float
     top: float
     fit: Fit | None = None
+    tight_side: bool = False
+    tight_top: bool = False
+    is_held: bool = True
 
 
 def cut_order(design: Design, lure: Lure, stock: SquareStock, waiting: str = "") -> tuple[Step, ...]:
@@ -60,7 +68,7 @@ def cut_order(design: Design, lure: Lure, stock: SquareStock, waiting: str = "")
     source  : common practice, no source
     """
     return (*_squared(design, lure, stock), *_sawn_square(design, lure), *_bored(lure, waiting), *_profiled(),
-            *_shaped(design), *_apart(design, lure), *_after_the_tub(lure, waiting))  # fmt: skip
+            *_shaped(design, lure), *_apart(design, lure), *_after_the_tub(lure, waiting))  # fmt: skip
 
 
 def _step(when: When, words: str, about: tuple[str, ...] = (), **numbers: Number) -> Step:
@@ -75,8 +83,8 @@ def is_weighed_shaped(design: Design) -> bool:
 
 def _squared(design: Design, lure: Lure, stock: SquareStock) -> Iterator[Step]:
     yield _crosscut(stock)
-    yield _step("square", "Plane the left side flat, the belly edge and the nose end square to it: all is measured "
-                "from these. Mark them, and mark the centre line round all four faces and both ends.")  # fmt: skip
+    yield _step("square", f"{_faced(stock)}: all is measured from these. Mark them, and mark the centre line round all "
+                "four faces and both ends.")  # fmt: skip
     if is_weighed_shaped(design):
         yield _step("square", "This file knows the blank shaped and weighed before any hole. Where that one is to be "
                     "bored, lay its offcuts back on so that it lies square, and drill by the depths in bare "
@@ -87,14 +95,29 @@ def _squared(design: Design, lure: Lure, stock: SquareStock) -> Iterator[Step]:
                     "and how deep, goes by it.", weight=(_square_weight(lure, stock), Measure.MASS))  # fmt: skip
     yield _step("square", "Cut out the drill card of the square blank and lay it on the left side, its fold on the "
                 "belly edge and its nose end on the blank's. Prick every cross through, and square every station "
-                "round: joints, holes, eyes.")  # fmt: skip
+                f"round: {'joints, ' if design.joints else ''}holes, eyes.")  # fmt: skip
+
+
+def _faced(stock: SquareStock) -> str:
+    """The faces all is measured from; none is planed where the board has no wood to spare for it."""
+    if stock.tight_top and stock.tight_side:
+        return ("Plane no face: there is no wood to spare. Take the flatter side as the left, the straighter edge as "
+                "the belly's, and true the nose end to them")  # fmt: skip
+    if stock.tight_top:
+        return ("Do not plane the sides: there is no wood to spare across the top view. Take the flatter one as the "
+                "left, and plane the belly edge and the nose end square to it")  # fmt: skip
+    if stock.tight_side:
+        return ("Plane the left side flat and the nose end square to it, but no edge: there is no wood to spare across "
+                "the side view. Take the straighter edge as the belly's")  # fmt: skip
+    return "Plane the left side flat, the belly edge and the nose end square to it"
 
 
 def _crosscut(stock: SquareStock) -> Step:
     sizes = {"length": (stock.length, Measure.CUT), "side": (stock.side, Measure.CUT), "top": (stock.top, Measure.CUT)}
-    if stock.fit is None:
-        return _step("square", "Saw a blank {length} long, {side} across the side view and {top} across the top view, "
-                     "the grain along it.", SAWING, **sizes)  # fmt: skip
+    if stock.fit is None or not stock.is_held:
+        other = "" if stock.is_held else "Not from the board in this file, which does not hold the lure. "
+        return _step("square", f"{other}Saw a blank {{length}} long, {{side}} across the side view and {{top}} across "
+                     "the top view, the grain along it.", SAWING, **sizes)  # fmt: skip
     way = stock.fit.way
     first = "nose" if way.nose_first else "tail"
     view = "wide face" if way.side_on == "width" else "edge"
@@ -113,12 +136,18 @@ def _square_weight(lure: Lure, stock: SquareStock) -> Estimate:
 def _sawn_square(design: Design, lure: Lure) -> Iterator[Step]:
     """While the blank is square it lies flat under the drill and against the fence."""
     if design.lip is not None:
-        yield _step("square", "Saw the lip's slot, {angle} to the centre line, its depth from the side template: "
-                    "square stock is held in the jig, and the waste ahead of it keeps fingers off the blade.",
-                    angle=(design.lip.angle, Measure.ANGLE))  # fmt: skip
-    if design.fin is not None and design.fin.set_in > 0.0:
-        yield _step("square", "Saw the fin's slot on the centre line of the tail end, through the square end, {deep} "
-                    "past where the body stops.", deep=(design.fin.set_in, Measure.CUT))  # fmt: skip
+        across = "right across the blank" if goes_across(lure.bare_hull, design.lip) else "as wide as the lip"
+        deep = lip_slot(lure.bare_hull, design.lip).out + design.lip.set_in
+        yield _step("square", f"Saw the lip's slot {across}, {{angle}} to the centre line, {{deep}} deep in bare wood "
+                    "along its upper face: square stock is held in the jig, and the waste ahead of it keeps fingers "
+                    "off the blade.", angle=(design.lip.angle, Measure.ANGLE),
+                    deep=(deep, Measure.BORE))  # fmt: skip
+    cut = fin_slot(lure.bare_hull, design.fin) if design.fin is not None else None
+    if cut is not None:
+        through = ", right through from back to belly" if cut.is_open else ""
+        yield _step("square", "Saw the fin's slot on the centre line of the tail end, through the square end"
+                    f"{through}, {{deep}} past where the bare wood of the body stops.",
+                    deep=(cut.depth, Measure.BORE))  # fmt: skip
     if design.harness is not None:
         runs = "Bore the wire's channel from both ends on the centre line"
         slot = "Saw the wire's slot up from the belly on the centre line"
@@ -133,7 +162,9 @@ def _sawn_square(design: Design, lure: Lure) -> Iterator[Step]:
             "Drill the hinge pins' holes and saw the slots that run right across, before anything is cut apart: what "
             "goes through both pieces at once stays in line.",
         )
-    if design.hooks or any(fitting.kind in ("screw eye", "tow eye") for fitting in design.fittings):
+    eyes = [fitting for fitting in design.fittings if fitting.kind in ("screw eye", "tow eye")]
+    late = [fitting for fitting in eyes if waits_for_ends(design, lure, fitting)]
+    if len(eyes) > len(late) or (design.hooks and not eyes):
         yield _step(
             "square",
             "Drill pilots for hook and tow eyes on the centre line, along the ring lines rather than across them.",
@@ -162,7 +193,7 @@ def _profiled() -> Iterator[Step]:
     yield _step("profiles", "Saw the top profile, leaving the square ends on.")
 
 
-def _shaped(design: Design) -> Iterator[Step]:
+def _shaped(design: Design, lure: Lure) -> Iterator[Step]:
     yield _step(
         "shaped",
         "Take the corners off to lines drawn along them, then round to the section templates, working "
@@ -176,7 +207,13 @@ def _shaped(design: Design) -> Iterator[Step]:
         )
     if any(joint.front_bevel or joint.rear_bevel or joint.face != "vee" for joint in design.joints):
         yield _step("shaped", "Shape the joint faces to their templates, from the centre line outward on both sides.")
-    yield _step("shaped", "Saw off the square ends last; round the nose and the tail.")
+    late = [plain(fitting.name) for fitting in design.fittings if waits_for_ends(design, lure, fitting)]
+    if not late:
+        yield _step("shaped", "Saw off the square ends last; round the nose and the tail.")
+        return
+    yield _step("shaped", "Saw off the square ends last, and drill the pilots that start there on the centre line, by "
+                f"the drill schedule: {listed(late)}. Through the square ends they would have been too deep for "
+                "their bits. Then round the nose and the tail.")  # fmt: skip
 
 
 def _apart(design: Design, lure: Lure) -> Iterator[Step]:

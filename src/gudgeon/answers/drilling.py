@@ -12,12 +12,14 @@ import numpy as np
 
 from gudgeon.answers.blank_sizes import SquareBlank, square_blank
 from gudgeon.answers.buried import buried_hardware
+from gudgeon.answers.fin_slot import FinSlot, fin_slot
 from gudgeon.answers.hinge_made import Cutout
-from gudgeon.answers.hinge_parts import PIN_SWELL, ROOT_SHARE
+from gudgeon.answers.hinge_parts import PIN_SWELL
 from gudgeon.answers.hinging import made_hinges
 from gudgeon.answers.joint_shapes import joint_shape
-from gudgeon.answers.lip_slot import GLUE_FIT, lip_slot
+from gudgeon.answers.lip_slot import GLUE_FIT, goes_across, lip_slot
 from gudgeon.answers.papers import Hole, Papers
+from gudgeon.answers.pilots import pilot_width, waits_for_ends
 from gudgeon.answers.shanks import (
     EYES,
     USUAL_PIN,
@@ -37,11 +39,10 @@ from gudgeon.physics.lure import segment_at
 from gudgeon.physics.mass import Place
 from gudgeon.physics.shapes import Box, Rod
 
-When = Literal["square", "apart", "after the tub"]
+When = Literal["square", "shaped", "apart", "after the tub"]  # shaped: nose and tail sawn off
 Lies = Literal["level", "upright", "lengthwise"]
 Face = Literal["belly", "back", "left", "right", "front", "rear"]
 
-SHANK_FIT = 1e-4  # m a hole for a plain or twisted shank is wider than it; common practice, no source
 _NEAR = 2.6e-4  # m: a bit further off than this is no bit for that hole; half the widest step between bits in use
 _INWARD: dict[Face, Place] = {
     "belly": (0.0, 0.0, 1.0), "back": (0.0, 0.0, -1.0), "left": (0.0, 1.0, 0.0), "right": (0.0, -1.0, 0.0),
@@ -72,6 +73,7 @@ class Drilled:
     angle   : [rad] between its axis and the centre line
     bits    : None for a slot
     lies    : how a slot's mouth runs; None for a hole
+    is_across: a slot sawn right across the blank
     is_usual: the wire, pin or shank is not told, and the usual one is taken
     along   : (2,) [m] stations of the ends of a lengthwise slot; None for all others
     """
@@ -91,6 +93,7 @@ class Drilled:
     bits: Bits | None
     is_usual: bool = False
     lies: Lies | None = None
+    is_across: bool = False
     along: tuple[float, float] | None = None
 
     def depth(self, *, metric: bool) -> float:
@@ -114,7 +117,8 @@ class LastHole:
 class Drilling:
     """The whole schedule.
 
-    holes  : numbered; while it is square, then apart, then after the tub, each in order from the nose
+    holes  : numbered; while it is square, then with its ends off, then apart, then after the tub, each in order from
+        the nose
     last   : None where no ballast waits for the tub
     untold : (name, what to write) of what needs a hole that the design does not tell
     """
@@ -129,25 +133,26 @@ class Drilling:
         return tuple(hole for hole in self.holes if hole.when == when)
 
     def stop_depth(self, hole: Drilled, *, metric: bool) -> float:
-        """From the square face it is made from to its inner end [m]; what a depth stop is set to."""
+        """From the square face it is made from to its inner end [m]; what a depth stop is set to. With the ends sawn
+        off it counts from there."""
         x, y, z = hole.mouth
         over = {"belly": z - self.blank.belly, "back": self.blank.back - z, "left": self.blank.half + y,
                 "right": self.blank.half - y, "front": x - self.blank.start, "rear": self.blank.stop - x}  # fmt: skip
         if 0.0 < hole.angle < 0.5 * math.pi:  # a slot aslant: along it, to whichever face it leaves by
             out = min(over["front"] / math.cos(hole.angle), over["belly"] / math.sin(hole.angle))
             return hole.depth(metric=metric) + out
-        return hole.depth(metric=metric) + over[hole.face]
+        return hole.depth(metric=metric) + over[hole.face] - (self.blank.end if hole.when == "shaped" else 0.0)
 
 
 def drilling(papers: Papers) -> Drilling:
     """Every hole and slot of a checked lure."""
-    last = _last(papers)
-    found = [*_ballast(papers, last), *fitting_holes(papers), *hinge_cuts(papers), *_plates(papers),
+    last, blank = _last(papers), square_blank(papers)
+    found = [*_ballast(papers, last), *fitting_holes(papers), *hinge_cuts(papers), *_plates(papers, blank),
              *channel_cut(papers)]  # fmt: skip
-    order = ("square", "apart", "after the tub")
+    order = ("square", "shaped", "apart", "after the tub")
     found.sort(key=lambda hole: (order.index(hole.when), hole.mouth[0], hole.mouth[2]))
     numbered = tuple(replace(hole, number=number) for number, hole in enumerate(found, start=1))
-    return Drilling(square_blank(papers), numbered, last, tuple(_untold(papers)))
+    return Drilling(blank, numbered, last, tuple(_untold(papers)))
 
 
 def nearest_bits(diameter: float) -> Bits:
@@ -218,18 +223,14 @@ def fitting_holes(papers: Papers) -> Iterator[Drilled]:
 
 
 def _pilot(papers: Papers, fitting: Fitting) -> Drilled:
-    """Of an eye: for a thread the root, for a plain or twisted shank all of it and a little."""
+    """Of an eye."""
     wood = papers.check.lure.bare_hull
     shank = fitting_shank(wood, fitting)
     depth = USUAL_SHANK if fitting.shank is None else fitting.shank
-    face = _face(goes_in(fitting, wood))
-    return _hole(papers, fitting.name, "square", face, shank.start, depth, _pilot_width(fitting, shank),
+    face, waits = _face(goes_in(fitting, wood)), waits_for_ends(papers.check.design, papers.check.lure, fitting)
+    return _hole(papers, fitting.name, "shaped" if waits else "square", face, shank.start, depth,
+                 pilot_width(fitting, shank),
                  is_usual=fitting.wire is None or fitting.shank is None)  # fmt: skip
-
-
-def _pilot_width(fitting: Fitting, shank: Rod) -> float:
-    across = 2.0 * shank.radius
-    return ROOT_SHARE * across if fitting.shank_is == "threaded" else across + SHANK_FIT
 
 
 def _pilot_in_face(papers: Papers, fitting: Fitting, piece: int, shank: Rod) -> Drilled:
@@ -241,7 +242,7 @@ def _pilot_in_face(papers: Papers, fitting: Fitting, piece: int, shank: Rod) -> 
     line, face = (bare.front, "rear") if is_ahead else (bare.rear, "front")
     x = joint.at + float(line.station(np.array([shank.start[1]]))[0])
     hole = _hole(papers, fitting.name, "apart", _face(face), (x, *shank.start[1:]), abs(shank.stop[0] - x),
-                 _pilot_width(fitting, shank), is_usual=fitting.wire is None or fitting.shank is None)  # fmt: skip
+                 pilot_width(fitting, shank), is_usual=fitting.wire is None or fitting.shank is None)  # fmt: skip
     return replace(hole, pieces=(lure.segments[piece].name,))
 
 
@@ -316,12 +317,13 @@ def _cutout(papers: Papers, cutout: Cutout, faces: tuple[float, float]) -> Drill
     return replace(hole, kind="slot", wide=thin, long=long, bits=None, lies=lies)
 
 
-def _plates(papers: Papers) -> Iterator[Drilled]:
-    design = papers.check.design
+def _plates(papers: Papers, blank: SquareBlank) -> Iterator[Drilled]:
+    design, wood = papers.check.design, papers.check.lure.bare_hull
     if design.lip is not None:
-        yield _lip(papers, design.lip)
-    if design.fin is not None and design.fin.set_in > 0.0:
-        yield _fin(papers, design.fin)
+        yield _lip(papers, design.lip, blank)
+    cut = fin_slot(wood, design.fin) if design.fin is not None else None
+    if design.fin is not None and cut is not None:
+        yield _fin(papers, design.fin, cut, blank)
 
 
 def _slot(papers: Papers, name: str, face: Face, mouth: Place, end: Place, wide: float, long: float,
@@ -331,23 +333,22 @@ def _slot(papers: Papers, name: str, face: Face, mouth: Place, end: Place, wide:
                    math.atan2(abs(end[2] - mouth[2]), abs(end[0] - mouth[0])), None, lies=lies)  # fmt: skip
 
 
-def _lip(papers: Papers, lip: Lip) -> Drilled:
+def _lip(papers: Papers, lip: Lip, blank: SquareBlank) -> Drilled:
     """Where the lip's upper face runs."""
     wood = papers.check.lure.bare_hull
-    slot = lip_slot(wood, lip)
-    across = 2.0 * float(wood.side(np.clip(np.array([slot.mouth[0]]), wood.start, wood.stop))[0])
+    slot, is_across = lip_slot(wood, lip), goes_across(wood, lip)
     face: Face = "front" if lip.angle < 0.25 * math.pi else "belly"
-    return _slot(papers, "lip's slot", face, (slot.mouth[0], 0.0, slot.mouth[1]), (slot.end[0], 0.0, slot.end[1]),
-                 lip.thickness + GLUE_FIT, min(lip.width, across), "level")  # fmt: skip
+    made = _slot(papers, "lip's slot", face, (slot.mouth[0], 0.0, slot.mouth[1]), (slot.end[0], 0.0, slot.end[1]),
+                 lip.thickness + GLUE_FIT, 2.0 * blank.half if is_across else lip.width, "level")  # fmt: skip
+    return replace(made, is_across=is_across)
 
 
-def _fin(papers: Papers, fin: Fin) -> Drilled:
+def _fin(papers: Papers, fin: Fin, cut: FinSlot, blank: SquareBlank) -> Drilled:
     """From where the fin leaves the bare wood."""
-    wood = papers.check.lure.bare_hull
-    mouth, inner = min(fin.at, wood.stop), fin.at - fin.set_in
-    bottom, top = depth_at(wood, max(inner, wood.start))
-    return _slot(papers, "fin's slot", "rear", (mouth, 0.0, fin.height), (inner, 0.0, fin.height),
-                 fin.thickness + GLUE_FIT, min(fin.tall, top - bottom), "upright")  # fmt: skip
+    made = _slot(papers, "fin's slot", "rear", (cut.mouth, 0.0, fin.height), (cut.end, 0.0, fin.height),
+                 fin.thickness + GLUE_FIT, blank.back - blank.belly if cut.is_open else cut.tall,
+                 "upright")  # fmt: skip
+    return replace(made, is_across=cut.is_open)
 
 
 def channel_cut(papers: Papers) -> Iterator[Drilled]:

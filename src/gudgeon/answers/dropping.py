@@ -1,24 +1,27 @@
 """A timed drop: the rate, the excess weight it shows, the drag it calibrates, and the lead another rate would take."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from gudgeon.answers.bench_lure import WATER, BenchWater, fall_drag, stuff
 from gudgeon.answers.classing import CLASSES, FloatClass, class_words
-from gudgeon.answers.finding import Finding, worst_first
+from gudgeon.answers.finding import Finding, Number, worst_first
 from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing
 from gudgeon.answers.saying import note, watch
 from gudgeon.answers.sums import AREA, AREA_SHARE, DRAG, PlanArea
 from gudgeon.answers.timed_rate import RATE, timed_rate
 from gudgeon.design.model import Uncertainty
 from gudgeon.errors import Fault, Refusal
+from gudgeon.library.drag import coefficient
 from gudgeon.physics.immersion import drag_constant, worth_inside
 from gudgeon.physics.sinking import excess_for
 from gudgeon.physics.spread import Estimate
-from gudgeon.units import Reading
+from gudgeon.units import FOOT, Measure, Reading
 
 _WEIGHED_EXCESS = "weight in water"
+_SHORT = 3.0 * FOOT  # m of a drop; common practice, no source
+_WIDER = 1.5  # times the table's range within which a slip put right must bring the drag
 
 
 @dataclass(frozen=True)
@@ -91,8 +94,37 @@ def timed_drop(
     return Drop(
         velocity=velocity, words=class_words(velocity), excess=estimate(now, knowns) if shows else None, drag=drag,
         aim_excess=estimate(wanted, knowns) if aim is not None and shows else None, lead=more,
-        narrowing=narrowing(now, knowns) if shows else None, warnings=_warnings(times, distance),
+        narrowing=narrowing(now, knowns) if shows else None,
+        warnings=worst_first([*_warnings(times, distance), *_odd_drag(drag, distance, plan, excess)]),
     )  # fmt: skip
+
+
+def _odd_drag(
+    drag: Estimate | None, distance: float, plan: PlanArea | None, excess: Reading | None
+) -> Iterator[Finding]:
+    """A drag that no lure has: which slip would explain it, the likeliest first."""
+    known = coefficient("fall_drag")
+    if drag is None or plan is None or excess is None or not (drag.low > known.high or drag.high < known.low):
+        return
+    slips: list[tuple[float, str, Number]] = []
+    for tens in (0.1, 10.0):
+        slips += [(tens, "a weight in water of {slip}", (tens * excess.value, Measure.MASS)),
+                  (1.0 / tens, "an area of {slip}", (tens * plan.area.value, Measure.AREA))]  # fmt: skip
+    for factor, words in ((FOOT, "feet told as metres"), (1.0 / FOOT, "metres told as feet")):
+        slips.append((factor**-2, f"a drop of {{slip}}, {words},", (factor * distance, Measure.DEPTH)))
+    likely = sorted((abs(math.log(share * drag.value / known.value)), words, share, number)
+                    for share, words, number in slips
+                    if known.low / _WIDER < share * drag.value < known.high * _WIDER)  # fmt: skip
+    start = (f"a drag coefficient of {drag.value:.2g} is out of the {known.low:.2g} to {known.high:.2g} that lures "
+             "have: look for a slip")  # fmt: skip
+    if not likely:
+        yield watch(f"{start} in weight in water, area, distance or time")
+        return
+    told = [words.format(slip=f"{{slip{place}}}") for place, (_, words, _, _) in enumerate(likely[:2])]
+    ends = sorted({f"{share * drag.value:.2g}" for _, _, share, _ in likely[:2]})
+    said = " or ".join(told)
+    yield watch(f"{start}. {said[0].upper()}{said[1:]} would make it {' or '.join(ends)}",
+                **{f"slip{place}": number for place, (_, _, _, number) in enumerate(likely[:2])})  # fmt: skip
 
 
 def _untimed(plan: PlanArea) -> Known:
@@ -107,8 +139,9 @@ def _warnings(times: Sequence[Reading], distance: float) -> tuple[Finding, ...]:
     if max(values) > 1.25 * min(values):
         found.append(watch("these drops differ by more than a quarter: look for a bubble, a swinging start or a wall "
                      "touched"))  # fmt: skip
-    if distance < 0.9:
-        found.append(watch("a short drop: under 3 ft the start and the stopwatch weigh heavily"))
+    if distance < 0.985 * _SHORT:
+        found.append(watch("a short drop: under {least} the start and the stopwatch weigh heavily",
+                           least=(_SHORT, Measure.DEPTH)))  # fmt: skip
     if len(times) < 3:
         found.append(note("drop it three times and give every time"))
     return worst_first(found)

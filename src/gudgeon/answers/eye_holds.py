@@ -182,9 +182,9 @@ def shank_link(eye: Eye, wood: Wood, wanted: float | None, *, name: str = "shank
     grain = "end grain" if eye.end_grain else "side grain"
     words = {"threaded": "thread", "plain": "plain shank", "twisted": "glued twisted shank"}[eye.shank_is]
     standing = TREND if eye.shank_is == "twisted" else COMPUTED if tested and eye.told else ESTIMATE
-    mend, numbers = _shank_mend(eye, load, wanted)
-    return Link(name, wood.where, f"its {words} in {grain}", load, standing, not tested, mend, numbers,
-                product(load, _WET))  # fmt: skip
+    wet = product(load, _WET)
+    mend, numbers = _shank_mend(eye, wet, wanted)
+    return Link(name, wood.where, f"its {words} in {grain}", load, standing, not tested, mend, numbers, wet)
 
 
 def _withdrawal(eye: Eye, gravity: Estimate) -> tuple[Estimate, bool]:

@@ -84,10 +84,12 @@ def eye_places(design: Design, lure: Lure, progress: Progress = silent) -> EyePl
 
 
 def side_middle(chain: Chain) -> float:
-    """z [m, down] of the middle of the side view, all pieces together."""
+    """z [m, down] of the middle of the side view from the head's level: all pieces and their fin, no lip."""
     strips = chain.strips
+    levels = np.concatenate([[0.0], np.cumsum(chain.joints.place[:, 2])])  # of each piece's own origin, its hinge
+    heights = strips.height_of_axis + np.repeat(levels, np.diff(strips.first))
     side = strips.depth * strips.length
-    return float((strips.height_of_axis * side).sum() / side.sum())
+    return float((heights * side).sum() / side.sum())
 
 
 def _tried(lure: Lure, middle: float) -> list[Array]:

@@ -19,6 +19,7 @@ from gudgeon.physics.lure import Lure
 _STEPS = 12
 _MOST_SHARE = 0.25  # of the lure's weight that any one change may be
 _HANGS_SHARE = 0.2  # of what it was off, that a lure that is to hang may be left with
+_TURN_SHOWS = math.radians(1.0)  # less of a turn nobody sees
 _FINE_BELOW = 0.04  # kg of lure: smaller ones are worked to the fiftieth of a gram
 
 
@@ -79,9 +80,17 @@ class FixBench:
 
 
     def is_met(self, found: Lies) -> bool:
-        """Whether a lure that lies so is near enough to what is wanted; a velocity goes with the root of the excess."""
+        """Whether a lure that lies so is near enough to what is wanted, and was brought nearer so that it shows.
+
+        A velocity goes with the root of the excess.
+        """
+        off = abs(self.goal.off(found))
+        if off > 0.5 * abs(self.off):
+            return False
+        if self.goal.kind == "level" and abs(self.off) - off < _TURN_SHOWS:
+            return False
         if self.goal.kind != "rate":
-            return abs(self.goal.off(found)) <= (LEVEL_WITHIN if self.goal.kind == "level" else UPRIGHT_WITHIN)
+            return off <= (LEVEL_WITHIN if self.goal.kind == "level" else UPRIGHT_WITHIN)
         if self.goal.wanted == 0.0:
             return abs(found.excess) <= max(_HANGS_SHARE * abs(self.off), 2.0 * self.step)
         share = found.excess / self.goal.wanted

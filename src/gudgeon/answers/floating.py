@@ -117,17 +117,25 @@ def _with_spread(lure: Lure, rests: Resting, state: Array, effects: Array
 def pitch_spread(
     knowledge: Knowledge, state: Array, effects: Array, support: Array, metacentric_height: float
 ) -> float:
-    """Half-width [rad] of the pitch at rest.
+    """Half-width [rad] of the pitch at rest; support, metacentric_height : as for `pitch_effects`."""
+    if float(state[MASS]) * abs(metacentric_height) <= 0.0:
+        return math.pi
+    return min(knowledge.half_width(pitch_effects(state, effects, support, metacentric_height)), math.pi)
+
+
+def pitch_effects(state: Array, effects: Array, support: Array, metacentric_height: float) -> Array:
+    """(k,) change of the pitch at rest [rad] per half-width of each source; of its volume only what is under counts.
 
     support            : (3,) [m] where the water carries it
-    metacentric_height : [m] lengthwise
+    metacentric_height : [m] lengthwise, not nothing
     """
-    water, mass = float(state[WATER]), float(state[MASS])
-    couple = (effects[:, MASS_X] - support[0] * effects[:, MASS]) - water * (
+    mass = float(state[MASS])
+    carried = min(mass / float(state[VOLUME]), float(state[WATER]))
+    couple = (effects[:, MASS_X] - support[0] * effects[:, MASS]) - carried * (
         effects[:, VOLUME_X] - support[0] * effects[:, VOLUME]
     )
-    stiffness = mass * abs(metacentric_height)
-    return min(knowledge.half_width(couple / stiffness), math.pi) if stiffness > 0.0 else math.pi
+    turned: Array = couple / (mass * abs(metacentric_height))
+    return turned
 
 
 def _place(centre: Array) -> tuple[float, float, float]:

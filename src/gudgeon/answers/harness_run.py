@@ -34,9 +34,20 @@ def hung_on(design: Design) -> frozenset[str]:
 
 def runs(design: Design, hull: Hull, segments: tuple[Segment, ...]) -> tuple[Run, ...]:
     """From the first of what hangs on it to the last, hooks too; none without a harness or anything to hang on it."""
+    return () if design.harness is None else way(design, hull, segments)
+
+
+def crosses(design: Design, hull: Hull, segments: tuple[Segment, ...]) -> tuple[int, ...]:
+    """The joints, counted from 0, that a wire from the first of what hangs on it to the last holds stiff."""
+    pieces = [run.piece for run in way(design, hull, segments)]
+    return tuple(range(min(pieces), max(pieces))) if pieces else ()
+
+
+def way(design: Design, hull: Hull, segments: tuple[Segment, ...]) -> tuple[Run, ...]:
+    """Where a harness's wire runs, or would run; none without anything to hang on it."""
     names = hung_on(design)
     stations = [fitting.at for fitting in design.fittings if fitting.name in names] + [hook.at for hook in design.hooks]
-    if design.harness is None or not stations:
+    if not stations:
         return ()
     first, last = max(min(stations), hull.start), min(max(stations), hull.stop)
     spans = ((piece, max(first, own.start), min(last, own.stop)) for piece, own in enumerate(segments))

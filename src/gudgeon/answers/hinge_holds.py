@@ -197,14 +197,15 @@ def _pin_in_wood(hung: Hung) -> list[Link]:
                      mend="the pin is no longer than its slots are wide; give pin_top and pin_bottom")]  # fmt: skip
     crushed = product(gravity.mapped(lambda g: dowel_bearing(g, sizes.pin, length)), _WOOD_SCATTER, _PIN_EVENNESS)
     torn = product(gravity.mapped(lambda g: tear_out(wood_shear(g), hung.cover, length)), _WOOD_SCATTER, _PIN_EVENNESS)
-    longer, further = short_by(crushed, hung.wanted), short_by(torn, hung.wanted)
+    soft, soft_torn = product(crushed, _WET), product(torn, _WET)
+    longer, further = short_by(soft, hung.wanted), short_by(soft_torn, hung.wanted)
     return [
         Link("pin_wood", _where(hung), "the wood beside the pin, crushed", crushed, ESTIMATE, False,
              "a pin {longer} long in the wood, or a bush of epoxy round it" if longer else "",
-             {"longer": (longer * length, Measure.CUT)} if longer else {}, product(crushed, _WET)),
+             {"longer": (longer * length, Measure.CUT)} if longer else {}, soft),
         Link("pin_tears", _where(hung), "the wood ahead of the pin, torn out", torn, ESTIMATE, False,
              "the pin {further} from the face" if further else "",
-             {"further": (further * hung.cover, Measure.LENGTH)} if further else {}, product(torn, _WET)),
+             {"further": (further * hung.cover, Measure.LENGTH)} if further else {}, soft_torn),
     ]  # fmt: skip
 
 
@@ -270,10 +271,11 @@ def _strap(hung: Hung) -> list[Link]:
     gravity = hung.wood.gravity
     bond = gravity.mapped(lambda g: glued_slot(_STRAP_SHARE * wood_shear(g), sizes.tall, sizes.buried))
     drawn = _shared(hung, product(bond, _STRAP_SCATTER))
-    deeper = short_by(drawn, hung.wanted)
+    wet = product(drawn, _WET)
+    deeper = short_by(wet, hung.wanted)
     slot = Link("strap_slot", _where(hung), "a strap, drawn out of its slot", drawn, TREND, False,
                 "{deeper} of it buried" if deeper else "",
-                {"deeper": (deeper * sizes.buried, Measure.CUT)} if deeper else {}, product(drawn, _WET))  # fmt: skip
+                {"deeper": (deeper * sizes.buried, Measure.CUT)} if deeper else {}, wet)  # fmt: skip
     if stuff is None:
         return [_no_strength(hung, hung.hinge.material), slot]
     cloth = as_estimate(stuff.ultimate).mapped(lambda s: net_section(s, sizes.tall, 0.0, sizes.thickness))

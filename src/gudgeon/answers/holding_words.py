@@ -25,19 +25,22 @@ def holding_findings(
     line, drag : [N]
     """
     weak = [told for hold in holds if (told := _weak(hold, pulls, line, drag)) is not None]
-    found = [*weak]
+    found = [*weak, *_bent(holds, drag)]
     if drag is None:
         found.append(note("no line and no drag is told, so nothing can be said of margins; give [tackle] line"))
     found += [*_untold(holds), *_assumed(holds), *_stretched(holds)]
-    if weak and not wire.fitted and wire.single is not None:
+    offered = not wire.fitted and not wire.stiffens
+    if weak and offered and wire.single is not None:
         found.append(note("a single through-wire of {wire} stainless spring wire, in a channel {channel} wide, holds "
                           "{holds} and takes the wood out of the pull",
                           wire=(wire.single.wire, Measure.WIRE), channel=(wire.single.channel, Measure.CUT),
                           holds=(wire.single.holds, Measure.FORCE)))  # fmt: skip
     lightest = min(one.value for one in gravity)
     if lightest * _DENSITY_OF_TABLE < LIGHT_WOOD and not wire.fitted:
-        found.append(note("wood of {density} is under {least}: the trade runs a wire through wood this light, "
-                          "whatever the sum says", density=(lightest * _DENSITY_OF_TABLE, Measure.DENSITY),
+        through = "each piece of " if wire.stiffens else ""
+        found.append(note("wood of {density} is under {least}: the trade runs a wire through "
+                          f"{through}wood this light, whatever the sum says",
+                          density=(lightest * _DENSITY_OF_TABLE, Measure.DENSITY),
                           least=(LIGHT_WOOD, Measure.DENSITY)))  # fmt: skip
     return [replace(finding, words=f"{finding.words.removesuffix('.')}.") for finding in found]
 
@@ -47,13 +50,15 @@ def _weak(hold: Hold, pulls: Mapping[str, Sequence[str]], line: float | None, dr
     link = hold.weakest
     if link is None or link.load is None or drag is None:
         return None
-    load, wanted = link.load, WANTED_DRAGS * drag
-    numbers = {**link.numbers, "load": (load, Measure.FORCE), "drag": (drag, Measure.FORCE)}
+    load, wanted = link.soaked or link.load, max(WANTED_DRAGS * drag, line or 0.0)
+    numbers = {**link.numbers, "load": (load, Measure.FORCE), "drag": (drag, Measure.FORCE),
+               "wanted": (wanted, Measure.FORCE)}  # fmt: skip
     if line is not None:
         numbers["line"] = (line, Measure.FORCE)
     through = [hook for hook, passed in pulls.items() if hold.name in passed and hook != hold.name]
     of = f", on the way from {_listed(through)}," if through and len(through) < len(pulls) else ""
-    start = f"{plain(hold.name)}{of} lets go at {{load}}: {plain(link.part)}; "
+    soaked = " once it is soaked" if link.wet is not None else ""
+    start = f"{plain(hold.name)}{of} lets go at {{load}}: {plain(link.part)}{soaked}; "
     mend = f". Mend: {link.mend}" if link.mend else ""
     if load.value < drag:
         return wrong(f"{start}that is less than the drag of {{drag}}{mend}", **numbers)
@@ -62,8 +67,24 @@ def _weak(hold: Hold, pulls: Mapping[str, Sequence[str]], line: float | None, dr
     if load.low < drag:
         return watch(f"{start}at its least that is below the drag of {{drag}}{mend}", **numbers)
     if load.value < wanted:
-        return note(f"{start}that is less than four times the drag of {{drag}}, which is the habit{mend}", **numbers)
+        return watch(f"{start}that is less than the {{wanted}} that every part should hold, four times the drag of "
+                     f"{{drag}} by habit{mend}", **numbers)  # fmt: skip
     return None
+
+
+def _bent(holds: Sequence[Hold], drag: float | None) -> Iterator[Finding]:
+    """Shanks that an ordinary pull from the side bends, with the figure of the weakest and the wire that would do."""
+    bent = [(hold.name, hold.sizes[0][1], hold.sideways) for hold in holds
+            if drag is not None and hold.sideways is not None and hold.sideways.value < drag]  # fmt: skip
+    if drag is None or not bent:
+        return
+    least = min((side for _, _, side in bent), key=lambda side: side.value)
+    thicker = max(wire * (drag / side.value) ** 0.5 for _, wire, side in bent)
+    words = "begins to give at {least}" if len(bent) == 1 else "begin to give, the weakest at {least}"
+    yield watch(f"{_listed([name for name, _, _ in bent])}, pulled sideways, {words}, below the drag of {{drag}}: an "
+                "ordinary pull from the side bends it over. Mend: {thicker} wire, or wire that runs on through the "
+                "wood", least=(least, Measure.FORCE), drag=(drag, Measure.FORCE),
+                thicker=(thicker, Measure.WIRE))  # fmt: skip
 
 
 def _untold(holds: Sequence[Hold]) -> Iterator[Finding]:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from gudgeon.answers.odd_makings import size_in
 from gudgeon.design.hardware import Hook
 from gudgeon.design.model import Design, Uncertainty
 from gudgeon.library.hooks import hook_mass, hook_sizes
@@ -13,6 +14,7 @@ from gudgeon.units import Reading
 
 _SIZES_ABOUT = 3  # sizes of the table to either side of the nearest
 _ALIKE = 2e-5  # kg
+_SAME = 0.10  # share that hooks of one size, out of one box, differ by at most; common practice, no source
 
 
 @dataclass(frozen=True)
@@ -22,13 +24,15 @@ class HookChoice:
     words  : what it is: "1 treble, of stock"
     mass   : [kg]
     size   : of the table; None where it is not known
-    is_at_hand : it was weighed, and is there
+    is_at_hand : it is told of as in stock
+    is_weighed : by the maker, and not by the table
     """
 
     words: str
     mass: Reading
     size: str | None = None
     is_at_hand: bool = True
+    is_weighed: bool = True
 
 
 def hooks_in_stock(log: Log) -> tuple[HookChoice, ...]:
@@ -37,7 +41,7 @@ def hooks_in_stock(log: Log) -> tuple[HookChoice, ...]:
     for entry in log.standing("stock"):
         stock = entry.what
         if isinstance(stock, Stock) and stock.what == "hook" and stock.each is not None and stock.count != 0:
-            found.append(HookChoice(f"{stock.name}, in stock", stock.each))
+            found.append(HookChoice(f"{stock.name}, in stock", stock.each, size_in(stock.name)))
     return tuple(found)
 
 
@@ -51,13 +55,26 @@ def hook_weight_now(lure: Lure, hook: Hook) -> float:
 def choices(design: Design, lure: Lure, stock: Sequence[HookChoice]) -> tuple[HookChoice, ...]:
     """What could hang on a lure in place of its hooks, the lightest first.
 
-    stock : of the log; a size of the table stands in where no hook of stock weighs nearly as much
+    stock : of the log; then the file's stock, then what hangs on it and was weighed, then the table: of each size only
+            the first that is known so
     """
+    found = list(stock)
     own = [HookChoice(f"size {one.size}, in stock", one.weight, one.size) for one in design.stock.hooks]
-    weighed = [*stock, *own]
-    about = list(_table_about([hook_weight_now(lure, hook) for hook in design.hooks]))
-    table = [one for one in about if all(abs(one.mass.value - other.mass.value) > _ALIKE for other in weighed)]
-    return tuple(sorted([*weighed, *table], key=lambda one: one.mass.value))
+    hanging = [HookChoice(f"size {hook.size}, as the {hook.name} was weighed", Reading(hook_weight_now(lure, hook)),
+                          hook.size, is_at_hand=False)
+               for hook in design.hooks if hook.size is not None and hook.weight is not None]  # fmt: skip
+    table = _table_about([hook_weight_now(lure, hook) for hook in design.hooks])
+    for one in (*own, *hanging, *table):
+        if all(one.size != other.size and abs(one.mass.value - other.mass.value) > _ALIKE for other in found):
+            found.append(one)
+    return tuple(sorted(found, key=lambda one: one.mass.value))
+
+
+def is_another(choice: HookChoice, hook: Hook, now: float) -> bool:
+    """Whether a choice is another hook than the one that hangs there, of [kg] now, and not one more of its size."""
+    if choice.size is not None and choice.size == hook.size:
+        return choice.is_at_hand and abs(choice.mass.value / now - 1.0) > _SAME
+    return abs(choice.mass.value - now) > _ALIKE
 
 
 def _table_about(masses: Sequence[float]) -> Iterator[HookChoice]:
@@ -69,4 +86,4 @@ def _table_about(masses: Sequence[float]) -> Iterator[HookChoice]:
     share = Uncertainty().table_hook
     for one in sizes[max(min(near) - _SIZES_ABOUT, 0) : max(near) + _SIZES_ABOUT + 1]:
         yield HookChoice(f"size {one.size} by the table, weigh yours", Reading(one.mass, share * one.mass), one.size,
-                         is_at_hand=False)  # fmt: skip
+                         is_at_hand=False, is_weighed=False)  # fmt: skip

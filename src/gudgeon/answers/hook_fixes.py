@@ -15,13 +15,19 @@ from gudgeon.answers.fix_bench import (
     proposed,
     solved,
 )
-from gudgeon.answers.hook_choices import HookChoice, hook_weight_now
+from gudgeon.answers.hook_choices import HookChoice, hook_weight_now, is_another
 from gudgeon.answers.saying import note, plain
 from gudgeon.design.hardware import Hook
 from gudgeon.design.model import Design
 from gudgeon.units import Measure, Reading
 
 _PAIRS = 4  # of hooks that are worked out in full
+_LEAST = 0.05  # of a hook's weight: no two hooks are told apart by less
+
+
+def none_told_of(hooks: Sequence[HookChoice]) -> bool:
+    """Whether no hook is told of as in stock; what a hook should weigh is then worked out to be looked for."""
+    return not any(choice.is_at_hand for choice in hooks)
 
 
 def _ends(bench: FixBench) -> tuple[Hook, Hook] | None:
@@ -63,9 +69,12 @@ def _swap_hooks(bench: FixBench) -> Iterator[Proposal | None]:
 
 
 def _trade_hooks(bench: FixBench) -> Iterator[Proposal | None]:
-    """Weight from one hook to the other: exactly, and as hooks at hand come nearest."""
+    """Weight from one hook to the other: as hooks at hand come nearest; exactly where none are told of."""
     ends = _ends(bench)
     if ends is None:
+        return
+    yield _at_hand(bench, ends)
+    if not none_told_of(bench.hooks):
         return
     lighter, heavier = ends if bench.light_end > 0 else ends[::-1]
     masses = {hook.name: hook_weight_now(bench.seen.lure, hook) for hook in ends}
@@ -77,22 +86,19 @@ def _trade_hooks(bench: FixBench) -> Iterator[Proposal | None]:
 
     arm = abs(ends[0].at - ends[1].at)
     found = solved(bench, family, first_guess(bench, arm), 0.9 * masses[lighter.name])
-    if found is not None:
+    if found is not None and found[0] > _LEAST * min(masses.values()):
         mass, made, lure = found
         words = f"{plain(lighter.name)} {{mass}} lighter, {plain(heavier.name)} as much heavier"
         yield Proposal(note(words, mass=(mass, Measure.MASS)), made[0], lure)
-    yield _at_hand(bench, ends)
 
 
 def _at_hand(bench: FixBench, hooks: Sequence[Hook]) -> Proposal | None:
-    """Hooks that come nearest to what is wanted: of those at hand where they do, else with the table's too."""
-    weighed = [choice for choice in bench.hooks if choice.is_at_hand]
-    found = _nearest(bench, hooks, weighed)
+    """Hooks that come nearest to what is wanted: the maker's own, and the table's only where those alone do it."""
+    found = _nearest(bench, hooks, [choice for choice in bench.hooks if choice.is_weighed])
     if found is not None and bench.is_met(bench.seen.lies(found.lure)):
         return found
     other = _nearest(bench, hooks, bench.hooks)
-    both = [one for one in (found, other) if one is not None]
-    return min(both, key=lambda one: abs(bench.goal.off(bench.seen.lies(one.lure))), default=None)
+    return other if found is None or (other and bench.is_met(bench.seen.lies(other.lure))) else found
 
 
 def _nearest(bench: FixBench, hooks: Sequence[Hook], among: Sequence[HookChoice]) -> Proposal | None:
@@ -100,8 +106,9 @@ def _nearest(bench: FixBench, hooks: Sequence[Hook], among: Sequence[HookChoice]
     now = {hook.name: _as_it_hangs(bench, hook) for hook in hooks}
     first, last = hooks[0], hooks[-1]
     single = first is last
-    pairs = [(one, other) for one in (now[first.name], *among)
-             for other in ((one,) if single else (now[last.name], *among))]  # fmt: skip
+    ways = {hook.name: [now[hook.name], *(one for one in among if is_another(one, hook, now[hook.name].mass.value))]
+            for hook in (first, last)}  # fmt: skip
+    pairs = [(one, other) for one in ways[first.name] for other in ((one,) if single else ways[last.name])]
     balance = level_station(bench)
 
     def told(pair: tuple[HookChoice, HookChoice]) -> tuple[float, float]:
@@ -145,13 +152,15 @@ def _hook_words(changed: dict[str, HookChoice], now: dict[str, HookChoice]) -> F
 
 
 def _other_hooks(bench: FixBench) -> Iterator[Proposal | None]:
-    """Every hook lighter or heavier by as much, exactly; and as hooks at hand come nearest."""
+    """Other hooks as those at hand come nearest; where none are told of, every one lighter or heavier by as much."""
     hooks = sorted(bench.seen.design.hooks, key=lambda hook: hook.at)
     if not hooks:
         return
+    yield _at_hand(bench, (hooks[0], hooks[-1]) if len(hooks) > 1 else (hooks[0],))
+    if not none_told_of(bench.hooks):
+        return
     sign = 1.0 if bench.off < 0.0 else -1.0
     masses = {hook.name: hook_weight_now(bench.seen.lure, hook) for hook in hooks}
-    ends = (hooks[0], hooks[-1]) if len(hooks) > 1 else (hooks[0],)
 
     def family(mass: float) -> Made | None:
         each = sign * mass / len(hooks)
@@ -160,12 +169,11 @@ def _other_hooks(bench: FixBench) -> Iterator[Proposal | None]:
 
     most = most_of(bench) if sign > 0.0 else 0.9 * min(masses.values()) * len(hooks)
     found = solved(bench, family, first_guess(bench, 0.0), most)
-    if found is not None:
+    if found is not None and found[0] / len(hooks) > _LEAST * min(masses.values()):
         mass, made, lure = found
         each = "each hook" if len(hooks) > 1 else f"the {plain(hooks[0].name)}"
         words = f"{each} {{mass}} {'heavier' if sign > 0.0 else 'lighter'}"
         yield Proposal(note(words, mass=(mass / len(hooks), Measure.MASS)), made[0], lure)
-    yield _at_hand(bench, ends)
 
 
 HOOK_TRIALS: Mapping[str, Trial] = {

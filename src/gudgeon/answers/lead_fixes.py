@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Mapping
 from functools import partial
 
-from gudgeon.answers.as_seen import with_ballast_moved
 from gudgeon.answers.fix_bench import (
     FixBench,
     Made,
@@ -19,8 +18,7 @@ from gudgeon.answers.fix_bench import (
 from gudgeon.answers.saying import note, plain
 from gudgeon.answers.stick_fixes import light_side, station_at_end
 from gudgeon.design.model import Design, Pocket
-from gudgeon.physics.lure import WATER, Lure
-from gudgeon.physics.sinking import tilting
+from gudgeon.physics.lure import Lure
 from gudgeon.units import Measure, Reading
 
 _PLUG_BORES = (0.006, 0.008, 0.010)  # m
@@ -82,22 +80,6 @@ def _refilled(bench: FixBench, masses: dict[str, float]) -> Made:
 
     design = bench.seen.design
     return design.model_copy(update={"pockets": tuple(other(pocket) for pocket in design.pockets)}), frozenset()
-
-
-def _centre_lead(bench: FixBench) -> Iterator[Proposal]:
-    """All the lead aside by what it must have been set off the middle, if it is the lead that leans it."""
-    lure = bench.seen.lure
-    lead = sum(item.mass for item in lure.ledger.items if item.kind == "ballast")
-    if lead <= 0.0:
-        return
-    state, _ = lure.state()
-    _, off, _ = tilting(state[:8], state[WATER], lure.falling)
-    by = -float(off) / lead
-    if bench.seen.is_under or bench.seen.lies(lure).excess >= 0.0:
-        side = "right" if by < 0.0 else "left"
-        what = note(f"lead that lies {{by}} off the middle, to the {side}: bore it out and set it on the middle",
-                    by=(abs(by), Measure.LENGTH))  # fmt: skip
-        yield Proposal(what, bench.seen.design, with_ballast_moved(lure, by, 0.0))
 
 
 def _leaded(bench: FixBench) -> list[Pocket]:
@@ -173,5 +155,5 @@ def _changed_by(bench: FixBench, name: str, sign: float, mass: float) -> Made:
 
 LEAD_TRIALS: Mapping[str, Trial] = {
     "plug at the end": _plug_at_end, "plug in the middle": _plug_in_middle, "plug at the side": _plug_at_side,
-    "move lead": _move_lead, "take lead": _take_lead, "centre lead": _centre_lead, "other lead": _other_lead,
+    "move lead": _move_lead, "take lead": _take_lead, "other lead": _other_lead,
 }  # fmt: skip

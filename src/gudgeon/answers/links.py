@@ -38,6 +38,11 @@ class Link:
     numbers: Mapping[str, Number] = field(default_factory=dict)
     wet: Estimate | None = None
 
+    @property
+    def soaked(self) -> Estimate | None:
+        """[N] as it is in the water: of soaked wood where wood holds it, of the part itself elsewhere."""
+        return self.load if self.wet is None else self.wet
+
 
 @dataclass(frozen=True)
 class Hold:
@@ -56,7 +61,7 @@ class Hold:
 
     @property
     def weakest(self) -> Link | None:
-        """What lets go first; None when no load can be told."""
+        """What lets go first in the water; None when no load can be told."""
         return weakest(self.links)
 
     @property
@@ -72,8 +77,8 @@ def weakest(links: tuple[Link, ...]) -> Link | None:
 
 
 def load_of(link: Link) -> float:
-    """Its load [N], for comparing; more than any where it cannot be told."""
-    return math.inf if link.load is None else link.load.value
+    """Its load in the water [N], for comparing; more than any where it cannot be told."""
+    return math.inf if link.soaked is None else link.soaked.value
 
 
 def product(*factors: Estimate) -> Estimate:

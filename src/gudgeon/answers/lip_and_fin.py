@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from gudgeon.answers.fin_slot import fin_slot
 from gudgeon.answers.finding import Finding, worst_first
-from gudgeon.answers.lip_slot import GLUE_FIT, LEAST_WOOD, LipSlot, lip_slot, slot_findings
+from gudgeon.answers.lip_slot import GLUE_FIT, LEAST_WOOD, LipSlot, goes_across, lip_slot, slot_findings
 from gudgeon.answers.saying import note, watch
 from gudgeon.answers.tow_eye import TowEye, tow_eye, tow_findings
 from gudgeon.design.hardware import Fin as DrawnFin
@@ -140,7 +141,7 @@ def _lip(drawn: DrawnLip, lure: Lure, cut: LipSlot) -> LipAnswer:
         body_width=body_width, width_share=drawn.width / body_width,
         shows_share=(drawn.exposed - out) / lure.hull.length, width_words=_width_words(drawn.width / body_width),
         angle_words=_angle_words(drawn.angle)[0], wood_over=cut.wood_over,
-        cuts_through=drawn.width >= across,
+        cuts_through=goes_across(wood, drawn),
     )  # fmt: skip
 
 
@@ -217,10 +218,9 @@ def _fin(drawn: DrawnFin, lure: Lure) -> FinAnswer:
     sides = lateral_area_split(lure.hull, 0.0, lure.hull.start, lure.hull.stop)
     mass, in_water = _weights(lure, drawn.material, drawn.weight.value if drawn.weight else None, drawn.thickness,
                               (template.area, tang.area if tang else 0.0), drawn.at)  # fmt: skip
-    slot = None
-    if tang is not None:
-        slot = Slot((drawn.at, drawn.height), (drawn.at - drawn.set_in, drawn.height), drawn.thickness + GLUE_FIT,
-                    drawn.set_in, float(np.ptp(tang.outline[:, 1])))  # fmt: skip
+    cut, slot = fin_slot(lure.bare_hull, drawn), None
+    if cut is not None:
+        slot = Slot((cut.mouth, drawn.height), (cut.end, drawn.height), drawn.thickness + GLUE_FIT, cut.depth, cut.tall)
     return FinAnswer(slot, template, tang, template.area, template.area / (sides[0].area + sides[1].area), mass,
                      in_water)  # fmt: skip
 
@@ -237,10 +237,8 @@ def _fin_findings(drawn: DrawnFin, fin: FinAnswer, lure: Lure) -> Iterator[Findi
         return
     wood = lure.bare_hull
     ends = np.clip(np.array([fin.slot.end[0], fin.slot.mouth[0]]), wood.start, wood.stop)
-    half = 0.5 * fin.slot.wide
-    over = float((drawn.height + half - wood.back(ends)).max())
-    under = float((wood.belly(ends) - drawn.height + half).max())
-    if max(over, under) > 0.0:
+    cut = fin_slot(wood, drawn)
+    if cut is not None and cut.is_open:
         yield note("the fin's tang, {tall} high, is higher than the body there: the slot is an open saw cut, and the "
                    "tang is trimmed flush at the back and belly", tall=(fin.slot.wide, Measure.CUT))  # fmt: skip
     thin = float(2.0 * wood.side(ends).min()) - fin.slot.width

@@ -43,6 +43,12 @@ def lip_slot(wood: Hull, drawn: Lip) -> LipSlot:
     return LipSlot(out, _on_lip(drawn, out), _on_lip(drawn, -drawn.set_in), _wood_over(wood, drawn, out))
 
 
+def goes_across(wood: Hull, drawn: Lip) -> bool:
+    """Whether a lip is as wide as the body where it leaves that: then its slot is sawn right across."""
+    mouth = min(max(lip_slot(wood, drawn).mouth[0], wood.start), wood.stop)
+    return bool(drawn.width >= 2.0 * float(wood.side(np.array([mouth]))[0]))
+
+
 def _on_lip(drawn: Lip, out: float) -> tuple[float, float]:
     """Station and height [m] on the lip's upper face, `out` [m] outward from where it is drawn to leave the body."""
     return drawn.at - out * math.cos(drawn.angle), drawn.height - out * math.sin(drawn.angle)

@@ -200,6 +200,7 @@ def _said(entry: Entry) -> Iterator[Said]:
 def _field_said(field: Field, value: Any) -> Said:
     name = field.name.replace("_", " ")
     measure = MEASURES.get(field.kind) if field.kind is not None else None
+    measure = Measure.DEPTH if field.name == "distance" else measure  # of a drop: metres or feet
     if measure is not None and isinstance(value, Reading):
         return Said(name, around(value.value, value.spread) if value.spread else value.value, measure)
     if measure is not None and isinstance(value, float | int) and not isinstance(value, bool):

@@ -5,21 +5,23 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from gudgeon.answers.aiming import Target, target_of
-from gudgeon.answers.as_weighed import as_measured, measured_entry
+from gudgeon.answers.as_weighed import as_it_lay, as_measured, measured_entry
 from gudgeon.answers.assembly import assemble
 from gudgeon.answers.ballasting import ballasting
 from gudgeon.answers.batch_papers import bench_like
-from gudgeon.answers.batching import Batch, Drilling, batch
+from gudgeon.answers.batching import Batch, Blank, Drilling, batch
 from gudgeon.answers.bench_lure import fall_drag, stuff
 from gudgeon.answers.finding import Finding, worst_first
+from gudgeon.answers.log_faults import told_by_entry
 from gudgeon.answers.saying import note, watch
 from gudgeon.answers.stage_weights import stage_weights
 from gudgeon.answers.sums import BenchAim, PlanArea
 from gudgeon.design.model import Design
 from gudgeon.physics.sinking import excess_for
+from gudgeon.physics.spread import around
 from gudgeon.shop.entries import LureLine
 from gudgeon.shop.log import Log
-from gudgeon.shop.records import STEPS, WHOLE, Jug, Pattern, Weighing
+from gudgeon.shop.records import STEPS, WHOLE, Jug, Pattern, TimedDrop, Weighing
 from gudgeon.units import Density, Reading
 
 FEWEST = 3  # lures of either run, before two runs are set against each other
@@ -79,7 +81,8 @@ def lure_run(log: Log, name: str, version: int | None = None, run: int | None = 
     now, before = _weights(log, root, number), _weights(log, root, number - 1)
     stages = tuple(_spread(stage, masses, before.get(stage, {})) for stage, masses in now.items())
     blanks = _blanks(log, root, number, now.get("shaped", {}), drilling)
-    findings = [*(blanks.warnings if blanks else ()), *_against_last(stages), *_unweighed(lines, now)]
+    findings = [*(blanks.warnings if blanks else _no_leads(now.get("shaped", {}))), *_against_last(stages),
+                *_unweighed(lines, now)]  # fmt: skip
     return LureRun(name, pattern.version, number, tuple(lines), progress(lines), stages, blanks,
                    worst_first(findings))  # fmt: skip
 
@@ -124,6 +127,12 @@ def _against_last(stages: Sequence[StageSpread]) -> Iterator[Finding]:
             return
 
 
+def _no_leads(weights: dict[int, float]) -> Iterator[Finding]:
+    own = [f"; lure {number}'s own: gudgeon check FILE --lure {number}" for number in weights]
+    yield note(f"no lead for each blank yet: it wants two whole blanks weighed as shaped, and there "
+               f"{'is one' if own else 'is none'}{''.join(own)}")  # fmt: skip
+
+
 def _unweighed(lines: Sequence[LureLine], now: dict[str, dict[int, float]]) -> Iterator[Finding]:
     left = [str(line.number) for line in lines if line.number not in now.get("shaped", {})]
     if left:
@@ -144,8 +153,24 @@ def _blanks(log: Log, pattern: int, run: int, weights: dict[int, float], drillin
     blanks = [Reading(weights[number]) for number in numbers]
     metal = next((pocket.material for pocket in design.pockets if pocket.free), "lead")
     like = bench_like(filled, design)
-    return batch(blanks, like, _aim(design), stuff(metal), _plan(design, target, like.water.density),
-                 drilling=drilling, called=numbers)  # fmt: skip
+    found = batch(blanks, like, _aim(design), stuff(metal), _plan(design, target, like.water.density),
+                  drilling=drilling, called=numbers)  # fmt: skip
+    return replace(found, blanks=tuple(_own_lead(log, pattern, one, found.mean_lead, drilling) for one in found.blanks))
+
+
+def _own_lead(log: Log, pattern: int, blank: Blank, mean: float, drilling: Drilling | None) -> Blank:
+    """A blank's lead as a check of that lure has it, where more of it was measured than what it weighs shaped."""
+    record = log.lure(blank.number)
+    design = log.design_at(pattern)
+    is_more = any(isinstance(entry.what, Jug | TimedDrop) or (isinstance(entry.what, Weighing)
+                  and STEPS[entry.what.stage] > STEPS["shaped"]) for entry in record.entries)  # fmt: skip
+    if not is_more or not any(pocket.free for pocket in design.pockets):
+        return blank
+    with told_by_entry(record, "does not fit its pattern"):
+        measured = as_it_lay(as_measured(design, record).design, record)
+        lead = ballasting(measured, assemble(measured)).needed
+    depth = blank.depth if drilling is None else lead.value / drilling.per_depth / drilling.holes
+    return replace(blank, lead=lead, beyond=around(lead.value - mean, lead.spread), depth=depth)
 
 
 def _of_run(log: Log, pattern: int, run: int, weights: dict[int, float]) -> Design:

@@ -4,12 +4,13 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from gudgeon.answers.as_seen import AsSeen
+from gudgeon.answers.as_seen import AsSeen, Lies, Sighting
 from gudgeon.answers.ballasting import worth_inside
 from gudgeon.answers.classing import class_of
 from gudgeon.answers.elsewhere import elsewhere
 from gudgeon.answers.finding import Finding, Gravity, worst_first
 from gudgeon.answers.floating import lying
+from gudgeon.answers.leaning import Lean
 from gudgeon.answers.saying import note, watch, wrong
 from gudgeon.answers.sinking_rate import sinking_rate
 from gudgeon.design.model import Design
@@ -77,6 +78,7 @@ class Fix:
     rung    : of the ladder, with what it is worked on and whether it can be undone
     what    : what to do, in words with numbers
     cures   : whether what was seen is mended by it; of a tow, whether it helps
+    doubt   : what it may do all the same, by its spread: "may still float"; nothing where that is sure
     trend   : of what was towed; None for what was not
     effects : what else it does, worst first
     """
@@ -87,6 +89,7 @@ class Fix:
     after: After
     trend: Trend | None
     effects: tuple[Finding, ...]
+    doubt: str = ""
 
     @property
     def spoils(self) -> bool:
@@ -99,8 +102,12 @@ class Mending:
     """What mends a lure.
 
     name   : the lure's
+    borne_out : what is known of it does not say otherwise than what was seen
     wanted : what is asked for, of the kind of the symptom's goal: [rad], or [m/s] down positive; None for others
-    now    : the lure as it was seen
+    seen   : what was seen of it, the rate of a drop among that
+    now    : the lure as it was seen, all that was measured weighed up
+    by_weights : how it lies by its weights alone
+    lean   : what leans it, where it was asked of that
     fixes  : computed, the best first
     idle   : rungs that the model was asked of, and that help nothing on this lure
     rest   : those it was not asked of, in their order
@@ -108,8 +115,12 @@ class Mending:
 
     name: str
     symptom: Symptom
+    borne_out: bool
     wanted: float | None
+    seen: Sighting
     now: After
+    by_weights: Lies
+    lean: Lean | None
     fixes: tuple[Fix, ...]
     idle: tuple[Rung, ...]
     rest: tuple[Rung, ...]
@@ -117,7 +128,7 @@ class Mending:
 
     @property
     def best(self) -> Fix | None:
-        """What to do first; None where nothing that was computed mends it."""
+        """What to do first, sure or not; None where nothing that was computed mends it."""
         return self.fixes[0] if self.fixes and self.fixes[0].cures else None
 
 
@@ -241,7 +252,8 @@ def ranked(fixes: Sequence[Fix]) -> tuple[Fix, ...]:
     That it cannot be undone counts as a side effect.
     """
     order = {id(fix): place for place, fix in enumerate(fixes)}
-    return tuple(sorted(fixes, key=lambda fix: (not fix.cures, _harms(fix), fix.spoils, _counted(fix), order[id(fix)])))
+    return tuple(sorted(fixes, key=lambda fix: (not fix.cures, _harms(fix), fix.spoils, fix.doubt != "",
+                                                     _counted(fix), order[id(fix)])))
 
 
 def _harms(fix: Fix) -> bool:

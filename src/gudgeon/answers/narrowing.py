@@ -56,8 +56,7 @@ def _candidates(design: Design, lure: Lure, *, leaded: bool) -> list[tuple[str, 
     shaped, whole = lure.chosen(step=SHAPED), lure.chosen()
     found, jugs = [], []
     if _is_blank(design):
-        effects = lure.ledger.effects(shaped)
-        found.append(("weigh the shaped blank, before any hole is drilled", effects[:, MASS], scale))
+        found += _square(design, lure)
         jugs.append((shaped, "push the shaped blank under in a jug of water on the scale"))
     if leaded:
         found.append(("weigh the finished lure with everything on", lure.ledger.effects(whole)[:, MASS], scale))
@@ -75,6 +74,19 @@ def _candidates(design: Design, lure: Lure, *, leaded: bool) -> list[tuple[str, 
     return [*found, *_drop(design, lure)] if leaded else found
 
 
+def _square(design: Design, lure: Lure) -> list[tuple[str, Array, float]]:
+    """The square blank on the scale, which tells what the wood weighs: no scale ever shows the shaped one without its
+    holes, for they are drilled while it is square. Nothing where the wood is known as well as that already."""
+    told, usual = design.wood.density, design.uncertainty.density
+    if told is not None and told.spread_or(usual * told.value) <= usual * told.value * (1.0 + 1e-9):
+        return []
+    shaped = lure.chosen(step=SHAPED)
+    sums, effects = lure.ledger.sums(shaped), lure.ledger.effects(shaped)
+    by_wood = effects[:, MASS] - float(sums[MASS] / sums[VOLUME]) * effects[:, VOLUME]
+    return [("weigh the square blank before any hole, and write its weight over its volume as density under [wood]",
+             by_wood, usual * float(sums[MASS]))]  # fmt: skip
+
+
 def _is_blank(design: Design) -> bool:
     """Whether, for all the design says, no hole is drilled yet, so that the blank can still be weighed."""
     holds = any(pocket.holds is not None and pocket.holds.value > 0.0 for pocket in design.pockets)
@@ -87,4 +99,4 @@ def _drop(design: Design, lure: Lure) -> list[tuple[str, Array, float]]:
     direction = effects[:, MASS] - state[WATER] * effects[:, VOLUME]
     direction = direction - excess * effects[:, LOG_FALL_DRAG]
     spread = 2.0 * abs(excess) * design.uncertainty.timed_drop + 1e-6
-    return [("time three drops of the finished lure over four feet", direction, spread)]
+    return [("time three drops of the finished lure over 1.2 m (4 ft)", direction, spread)]

@@ -52,7 +52,8 @@ def looked_further(answer: Check) -> Looked:
     holds, quiet = _heard("What holds", lambda: strength(design, lure))
     more = [*silent, *(_hardware(rigged, bool(loads)) if rigged else ()), *mute, *(joined.findings if joined else ()),
             *dumb, *(plates.findings if plates else ()), *quiet, *(holds.findings if holds else ())]  # fmt: skip
-    told = [finding for finding in more if finding.gravity > Gravity.NOTE]
+    told = [finding for place, finding in enumerate(more)
+            if finding.gravity > Gravity.NOTE and finding not in more[:place]]  # fmt: skip
     return Looked(replace(answer, findings=worst_first([*answer.findings, *told])), rigged, joined, holds)
 
 

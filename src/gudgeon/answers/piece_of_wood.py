@@ -1,7 +1,7 @@
 """The piece of wood: the blank a lure needs, whether this board holds it, where a flat or a flaw would be, how many."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -18,9 +18,10 @@ from gudgeon.physics.hull import depth_at
 from gudgeon.physics.lure import Lure
 from gudgeon.units import Measure
 
-# Common practice, no source: how near a flaw may come to a joint's face and to an eye, and how deep an eye goes.
+# Common practice, no source: how near a flaw may come to a joint's face and to an eye, how deep an eye goes, and next
 _FACE_ZONE, _EYE_ZONE, _EYE_DEPTH = 5e-3, 5e-3, 0.015
 _EYES = ("screw eye", "tow eye", "eye", "wire", "pin", "plate")
+LEAST_OVER = 5e-4  # m over the body on each side, the least that can be shaped to
 _SLIP = 1e-6  # m of rounding
 
 
@@ -30,7 +31,9 @@ class Need:
 
     length     : [m] in one piece with its square ends, joints sawn apart where they are drawn
     laid_apart : [m] with the joints laid out apart, wood to cut and true each added
-    side, top  : [m] across the side view and across the top view, allowances on both sides
+    side, top  : [m] across the side view and across the top view, all of the allowance on both sides
+    over_side, over_top : [m] over the body on each side as it is sawn: the allowance, or what there is of it in a
+        board that holds the lure with less
     joints     : (station, length) [m] that each joint costs in one piece
     """
 
@@ -38,6 +41,8 @@ class Need:
     laid_apart: float
     side: float
     top: float
+    over_side: float
+    over_top: float
     joints: tuple[tuple[float, float], ...]
 
 
@@ -78,8 +83,17 @@ class PieceOfWood:
 
     @property
     def fits(self) -> bool:
-        """Whether the whole body comes out of the board, no flat left on it."""
-        return not self.fit.flats and self.fit.spare_length >= -_SLIP
+        """Whether the whole body comes out of the board, no flat left on it, and wood over it to shape to."""
+        return _holds(self.fit)
+
+    @property
+    def stock(self) -> SquareStock:
+        """What the blank is sawn to: the board's own faces where it gives no more."""
+        board, need = self.board, self.need
+        tight_side, tight_top = (board.allowance - over > _SLIP for over in (need.over_side, need.over_top))
+        return SquareStock(need.length, need.side - 2.0 * (board.allowance - need.over_side),
+                           need.top - 2.0 * (board.allowance - need.over_top), self.fit, tight_side, tight_top,
+                           is_held=self.fits)  # fmt: skip
 
 
 def piece_of_wood(design: Design, lure: Lure, waiting: str = "") -> PieceOfWood:
@@ -97,10 +111,11 @@ def piece_of_wood(design: Design, lure: Lure, waiting: str = "") -> PieceOfWood:
     end = max(board.ends, board.allowance)
     extras = _extras(design, lure, board)
     body = body_of(wood, extras, end)
-    need = Need(body.length, wood.length + 2.0 * end + _laid_apart(design, lure, board),
-                float(np.ptp([body.low.min(), body.high.max()])) + 2.0 * board.allowance,
-                2.0 * float(body.half.max()) + 2.0 * board.allowance, extras)  # fmt: skip
+    side, top = float(np.ptp([body.low.min(), body.high.max()])), 2.0 * float(body.half.max())
     fit = best_fit(board, body, wood, _zones(design, lure))
+    over_side, over_top = _over(board, fit, body.length, (side, top))
+    need = Need(body.length, wood.length + 2.0 * end + _laid_apart(design, lure, board), side + 2.0 * board.allowance,
+                top + 2.0 * board.allowance, over_side, over_top, extras)  # fmt: skip
     count = max((_count(board, need, side_on) for side_on in ("width", "thickness")), key=lambda c: (c.clear, c.count))
     found = [*_fit_findings(board, fit, need), *(_hit_finding(hit) for hit in fit.hits), *_joint_findings(design, lure)]
     answer = PieceOfWood(board, wood.length, float((body.high - body.low).max()), 2.0 * float(body.half.max()), need,
@@ -108,8 +123,31 @@ def piece_of_wood(design: Design, lure: Lure, waiting: str = "") -> PieceOfWood:
     if answer.fits and count.count == 0:
         count = Count(1, 0 if fit.hits else 1, 1, (1, 1), fit.way.side_on, is_tight=True)
     found += _count_findings(count)
-    steps = cut_order(design, lure, SquareStock(need.length, need.side, need.top, fit), waiting)
-    return PieceOfWood(board, answer.length, answer.depth, answer.width, need, fit, count, steps, worst_first(found))
+    steps = cut_order(design, lure, answer.stock, waiting)
+    return replace(answer, count=count, steps=steps, findings=worst_first(found))
+
+
+def _holds(fit: Fit) -> bool:
+    over = min(fit.spare_side, fit.spare_top)
+    return not fit.flats and fit.spare_length >= -_SLIP and over >= LEAST_OVER - _SLIP
+
+
+def _over(board: Board, fit: Fit, length: float, body: tuple[float, float]) -> tuple[float, float]:
+    """[m] over the body on each side, in its side view and its top view, of the blank as it is sawn from this board;
+    the allowance where the board does not hold the lure at all.
+
+    length : [m] of the blank      body : (2,) [m] across the side view and the top view
+    """
+    if not _holds(fit):
+        return board.allowance, board.allowance
+    narrow = [2.0 * float(half.min()) for half in widths(board, np.array([fit.way.start, fit.way.start + length]))]
+    if fit.way.side_on == "thickness":
+        narrow.reverse()
+    over = []
+    for room, across, spare in zip(narrow, body, (fit.spare_side, fit.spare_top), strict=True):
+        even = 0.5 * (room - across)  # of a blank with even sides; a board that tapers may hold the body and not that
+        over.append(min(board.allowance, even if even >= LEAST_OVER - _SLIP else spare))
+    return over[0], over[1]
 
 
 def _reach(design: Design, lure: Lure) -> Iterator[tuple[float, float, float]]:
@@ -208,11 +246,27 @@ def _fit_findings(board: Board, fit: Fit, need: Need) -> Iterator[Finding]:
                    apart=(need.laid_apart, Measure.CUT))  # fmt: skip
     for flat in fit.flats:
         yield _flat_finding(flat)
-    for spare, view in ((fit.spare_side, "side"), (fit.spare_top, "top")):
-        if -_SLIP <= spare < board.allowance - _SLIP and not fit.flats:
-            words = (f"the body comes out, but with {{spare}} over on each side in the {view} view where {{wanted}} is "
-                     "wanted for shaping: saw close, and do not plane first")  # fmt: skip
-            yield watch(words, spare=(max(spare, 0.0), Measure.CUT), wanted=(board.allowance, Measure.CUT))
+    for spare, over, view in ((fit.spare_side, need.over_side, "side"), (fit.spare_top, need.over_top, "top")):
+        if fit.flats or min(spare, over) >= board.allowance - _SLIP:
+            continue
+        if spare < LEAST_OVER - _SLIP:
+            yield wrong(f"the body just comes out, with {{spare}} over on each side in the {view} view: {{least}} is "
+                        "the least that can be shaped to", spare=(max(spare, 0.0), Measure.LENGTH),
+                        least=(LEAST_OVER, Measure.LENGTH))  # fmt: skip
+            continue
+        yield watch(f"the body comes out, but with {{spare}} over on each side in the {view} view where {{wanted}} is "
+                    "wanted for shaping: saw close, and do not plane first",
+                    spare=(over if _holds(fit) else spare, Measure.CUT),
+                    wanted=(board.allowance, Measure.CUT))  # fmt: skip
+    if not _holds(fit):
+        yield _would_do(fit, need)
+
+
+def _would_do(fit: Fit, need: Need) -> Finding:
+    """The least board that holds the lure with all of the allowance, laid the same way."""
+    wide, thick = (need.side, need.top) if fit.way.side_on == "width" else (need.top, need.side)
+    return note("a board {length} long, {wide} wide and {thick} thick would do", length=(need.length, Measure.CUT),
+                wide=(wide, Measure.CUT), thick=(thick, Measure.CUT))  # fmt: skip
 
 
 def _flat_finding(flat: Flat) -> Finding:

@@ -4,12 +4,13 @@ Volume and blank go with the cube, coats and the excess that keeps the rate with
 bought. The lead is what is left over, so it goes with no power at all.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from gudgeon.answers.bench_lure import WATER, BenchLure, Stuff, checked, fall_drag, stuff
 from gudgeon.answers.finding import Finding, worst_first
 from gudgeon.answers.known import Known, Narrowing, Numbers, estimate, narrowing
-from gudgeon.answers.saying import grams, heavy_or_light, note, watch
+from gudgeon.answers.saying import grams, heavy_or_light, note, sinks_or_floats, watch, wrong
 from gudgeon.answers.sums import AREA, AREA_SHARE, DRAG, PlanArea, need_area
 from gudgeon.design.model import Uncertainty
 from gudgeon.physics.immersion import ballast_inside, worth_inside
@@ -101,7 +102,8 @@ def resized(
         coats=estimate(lambda n: n["coats"] * factor**2, knowns),
         old_excess=estimate(sums.old_excess, knowns), excess=estimate(lambda n: factor**2 * sums.old_excess(n), knowns),
         lead=lead, naive=naive, naive_excess=naive_excess, total=total, narrowing=narrowing(sums.lead, knowns),
-        warnings=_warnings(naive, naive_excess.value, lead.value, hardware is None, total, factor),
+        warnings=worst_first([*_contradicted(sums, knowns),
+                              *_warnings(naive, naive_excess.value, lead.value, hardware is None, total, factor)]),
     )  # fmt: skip
 
 
@@ -116,6 +118,10 @@ class _Sums:
         """[kg] by the rate, or by the recipe."""
         if self.velocity is not None:
             return excess_for(self.velocity, n[WATER], n[DRAG] * n[AREA]) if self.velocity else 0.0
+        return self.by_weights(n)
+
+    def by_weights(self, n: Numbers) -> float:
+        """[kg] that the old one's weights come to."""
         lure = self.old.lure
         lead = n[_LEAD] * worth_inside(lure.wood(n), self.material.density)
         return (n["blank weight"] + n["hardware"] + n["coats"] + lead
@@ -156,6 +162,22 @@ def _knowns(old: Old, hardware: Reading, velocity: float | None, plan: PlanArea 
         spread = plan.area.spread_or(AREA_SHARE * plan.area.value)
         found += [fall_drag(plan.drag), Known(AREA, plan.area.value, spread, "trace it on squared paper", 0.4 * spread)]
     return tuple(found)
+
+
+def _contradicted(sums: _Sums, knowns: tuple[Known, ...]) -> Iterator[Finding]:
+    """That the old one's weights cannot be of a lure that does what is told of it."""
+    if sums.velocity is None:
+        return
+    weighed, told = estimate(sums.by_weights, knowns), estimate(sums.old_excess, knowns)
+    if abs(weighed.value - told.value) <= weighed.spread + told.spread:
+        return
+    does = "hangs" if sums.velocity == 0.0 else "sinks" if sums.velocity > 0.0 else "floats up"
+    look = "Look for a slip in its blank, volume, lead, hardware, coats or rate before you trust this lead"
+    by = f"by its weights the old one {sinks_or_floats(weighed.value)}, {heavy_or_light(weighed.value)}"
+    if sums.velocity and weighed.value * sums.velocity > 0.0:
+        yield watch(f"{by}, but the rate told makes it {heavy_or_light(told.value)}. {look}")
+    else:
+        yield wrong(f"{by}, yet you say it {does}. {look}")
 
 
 def _warnings(naive: float, naive_excess: float, lead: float, guessed: bool, total: Estimate,

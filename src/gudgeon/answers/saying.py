@@ -1,6 +1,6 @@
 """Weights and rates as a warning says them: grams, with no more digits than count."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from gudgeon.answers.finding import Finding, Gravity, Number
 
@@ -43,6 +43,11 @@ def watch(words: str, **numbers: Number) -> Finding:
 def note(words: str, **numbers: Number) -> Finding:
     """Good to know."""
     return Finding(Gravity.NOTE, _kept(words, numbers), numbers)
+
+
+def listed(words: Sequence[str]) -> str:
+    """ "eyes", "eyes and lip", "eyes, hinges and fin"."""
+    return " and ".join((", ".join(words[:-1]), words[-1])) if len(words) > 1 else "".join(words)
 
 
 def _kept(words: str, numbers: Mapping[str, Number]) -> str:

@@ -10,12 +10,14 @@ import numpy as np
 
 from gudgeon.answers.eye_holds import Wood, eye_hold, is_end_grain
 from gudgeon.answers.finding import Finding, worst_first
+from gudgeon.answers.harness_run import crosses
 from gudgeon.answers.hinge_holds import Hung, joint_hold, pin_cover
 from gudgeon.answers.hinge_sizes import hinge_sizes
 from gudgeon.answers.holding_words import WANTED_DRAGS, holding_findings
 from gudgeon.answers.joint_shapes import joint_shape
 from gudgeon.answers.links import Hold, Link, load_of
 from gudgeon.answers.pull_path import PullPath, inside, pull_paths, tow_eye
+from gudgeon.answers.unhinged import stiffened
 from gudgeon.answers.wire_run import WireRun, harness_hold, wire_run
 from gudgeon.design.hardware import Fitting, Hinge
 from gudgeon.design.model import Design
@@ -42,7 +44,7 @@ class Pull:
 
     @cached_property
     def first(self) -> tuple[Hold, Link] | None:
-        """What lets go first, and where; None when no load can be told."""
+        """What lets go first in the water, and where; None when no load can be told."""
         told = [(hold, hold.weakest) for hold in self.holds]
         known = [(hold, link) for hold, link in told if link is not None]
         return min(known, key=lambda pair: load_of(pair[1])) if known else None
@@ -118,13 +120,17 @@ class _Tracing:
         pulls = [self._pull(path, end) for path in pull_paths(design, self.lure)]
         alone = Pull("tow eye", (end,))
         bare = Strength(design, (*pulls, alone), self.line, self.drag, self.wanted,
-                        wire_run(design.harness, self.wanted), self.gravity, ())  # fmt: skip
+                        self._wire(), self.gravity, ())  # fmt: skip
         findings = holding_findings(
             bare.holds, {pull.name: tuple(hold.name for hold in pull.holds) for pull in pulls}, self.line, self.drag,
             bare.wire, self.gravity,
-        )  # fmt: skip
+        ) + list(stiffened(design, self.lure))  # fmt: skip
         return Strength(design, bare.pulls, self.line, self.drag, self.wanted, bare.wire, self.gravity,
                         worst_first(findings))  # fmt: skip
+
+    def _wire(self) -> WireRun:
+        stiff = crosses(self.design, self.lure.hull, self.lure.segments)
+        return wire_run(self.design.harness, self.wanted, stiffens=bool(stiff))
 
     def _pull(self, path: PullPath, end: Hold) -> Pull:
         hook = path.hook

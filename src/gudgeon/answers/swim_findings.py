@@ -50,20 +50,28 @@ def _locks(answer: Swimming) -> Iterator[Finding]:
 
 
 def _swims(answer: Swimming) -> Iterator[Finding]:
-    jointed = len(answer.lure.segments) > 1 or answer.design.lip is not None
+    """Of joints alone: whether a lip makes it swim is not the model's to tell."""
     still = [one for one in _wanted(answer) if one.share(SWIMS) < 0.5 and one.share(LEANS) + one.share(TUMBLES) < 0.5]
-    if jointed and still and answer.design.aim.speeds:
-        helps = "Freer hinges, more swing at the joints, smaller hooks."
-        if len(answer.lure.segments) == 1:
-            helps = "A wider or steeper lip, or less weight low down."
-        yield watch(f"At {{speed}} fewer than half of the starts swim. {helps}",
-                    speed=(still[0].speed, Measure.TOW_SPEED))  # fmt: skip
+    if len(answer.lure.segments) == 1 or _lip_alone(answer) or not still or not answer.design.aim.speeds:
+        return
+    helps = "Freer hinges, more swing at the joints, smaller hooks."
+    if not any(one.share(SWIMS) > 0.0 for one in answer.speeds):
+        yield watch(f"It swims at no speed that was towed. {helps}")
+        return
+    few = "no start swims" if still[0].share(SWIMS) == 0.0 else "fewer than half of the starts swim"
+    yield watch(f"At {{speed}} {few}. {helps}", speed=(still[0].speed, Measure.TOW_SPEED))
+
+
+def _lip_alone(answer: Swimming) -> bool:
+    """Whether, if it swims, it is by its lip, which the model cannot tell."""
+    return answer.design.lip is not None and all(one.share(SWIMS) == 0.0 for one in _wanted(answer))
 
 
 def _lip(answer: Swimming) -> Iterator[Finding]:
-    if answer.design.lip is not None and all(one.share(SWIMS) == 0.0 for one in _wanted(answer)):
-        yield note("A lip sheds eddies that shake a lure by themselves, and the model leaves them out: tracks straight "
-                   "means here that nothing grows without them. Trust the water for the wobble of a lip.")  # fmt: skip
+    if _lip_alone(answer):
+        yield note("Whether this lip makes it swim the model cannot tell: a lip sheds eddies that shake a lure by "
+                   "themselves, and the model leaves them out. Tracks straight means here that nothing grows without "
+                   "them. Trust the water for the wobble of a lip.")  # fmt: skip
 
 
 def _hooks(answer: Swimming) -> Iterator[Finding]:

@@ -70,7 +70,8 @@ def _at_speed(run: Towed) -> AtSpeed:
         if not values:
             return None
         middle = median(values)
-        return TRUST[trust].of(middle, max(abs(value - middle) for value in values))
+        known = TRUST[trust].of if trust == "pitch" else TRUST[trust].size
+        return known(middle, max(abs(value - middle) for value in values))
 
     turns = np.array([reading.joints for reading in swim]) if swim else np.zeros((1, 0))
     return AtSpeed(
@@ -87,12 +88,18 @@ def _at_speed(run: Towed) -> AtSpeed:
 
 
 def _slowest(sweep: Sequence[Towed]) -> Estimate | None:
-    """Between the last speed at which it did not swim and the first at which it does."""
-    for before, after in pairwise(sweep):
-        if after.share(SWIMS) >= HALF > before.share(SWIMS):
-            low, high = before.task.speed, after.task.speed
-            known = TRUST["slowest"].of(0.5 * (low + high))
-            return Estimate(known.value, min(known.low, low), max(known.high, high))
+    """Where half of the starts come to swim, between two speeds in proportion to the starts that do.
+
+    So that one start more or less moves it by little; its range holds the speeds between none and all of them.
+    """
+    for place, (before, after) in enumerate(pairwise(sweep)):
+        few, many = before.share(SWIMS), after.share(SWIMS)
+        if many >= HALF > few:
+            slow, fast = before.task.speed, after.task.speed
+            known = TRUST["slowest"].of(slow + (HALF - few) / (many - few) * (fast - slow))
+            still = [run.task.speed for run in sweep[: place + 1] if run.share(SWIMS) == 0.0]
+            sure = next((run.task.speed for run in sweep[place + 1 :] if run.share(SWIMS) == 1.0), fast)
+            return Estimate(known.value, min(known.low, still[-1] if still else slow), max(known.high, sure))
     return None
 
 

@@ -12,7 +12,7 @@ from statistics import fmean, median
 from gudgeon.answers.as_seen import AsSeen, with_ballast_moved
 from gudgeon.answers.finding import Finding
 from gudgeon.answers.fix_bench import Made
-from gudgeon.answers.hook_choices import HookChoice, hook_weight_now
+from gudgeon.answers.hook_choices import HookChoice, hook_weight_now, is_another
 from gudgeon.answers.hook_fixes import hung
 from gudgeon.answers.mended import After, Fix, Trend, after_of, side_effects
 from gudgeon.answers.saying import note, plain, watch
@@ -193,7 +193,8 @@ def _next_hook(bench: TowBench, rung: Rung, hooks: Sequence[Hook], *, heavier: b
     others = {}
     for hook in hooks:
         now = hook_weight_now(bench.seen.lure, hook)
-        far = [one for one in bench.hooks if (one.mass.value > 1.15 * now if heavier else one.mass.value < 0.87 * now)]
+        far = [one for one in bench.hooks if is_another(one, hook, now)
+               and (one.mass.value > 1.15 * now if heavier else one.mass.value < 0.87 * now)]  # fmt: skip
         if far:
             others[hook.name] = far[0] if heavier else far[-1]
     if len(others) == len(hooks):

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from gudgeon.answers.assembly import assemble
 from gudgeon.answers.check import check
 from gudgeon.answers.eye_places import EyePlaces, eye_places
+from gudgeon.answers.finding import worst_first
 from gudgeon.answers.running import LINES, RunningDepths, running_depths
 from gudgeon.answers.swim_changes import SwimChange, swim_changes
 from gudgeon.answers.swimming import swimming
@@ -20,7 +21,7 @@ Stage = Callable[[str], Progress]
 
 @dataclass(frozen=True)
 class TowTest:
-    """A lure towed on paper; changes and eye are None where they were not asked for."""
+    """A lure towed on paper; changes and eye are None where they were not asked for, the eye for a lure with a lip."""
 
     swimming: Swimming
     changes: tuple[SwimChange, ...] | None
@@ -43,6 +44,7 @@ def tow_test(
     swum = swimming(design, lure, speeds=speeds, progress=stage("towing at each speed"))
     own = [one.speed for one in swum.speeds if one.speed in design.aim.speeds] or [swum.shown.task.speed]
     depths = running_depths(design, lure, lines=lines, speeds=speeds or own, swum=swum.runs)
+    swum = replace(swum, findings=worst_first([*swum.findings, *depths.findings]))
     found = TowTest(swum, None, None, depths)
     return with_changes(found, stage) if changes else found
 
@@ -52,6 +54,8 @@ def with_changes(found: TowTest, stage: Stage) -> TowTest:
     swum = found.swimming
     design, lure, speed = swum.design, swum.lure, swum.shown.task.speed
     tried = swim_changes(design, lure, speed, _assembler(lure), stage("trying what would change it"))
+    if design.lip is not None:
+        return replace(found, changes=tried)  # the best place rolls least, and a lip is there to roll it
     return replace(found, changes=tried, eye=eye_places(design, lure, stage("trying places for the tow eye")))
 
 

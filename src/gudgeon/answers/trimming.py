@@ -4,6 +4,7 @@ Under water the tilt is held by the moment M = W x BG x tan(tilt), W the water d
 buoyancy centre above the weight centre. Whatever takes that moment away levels it.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
@@ -23,6 +24,8 @@ from gudgeon.units import Reading
 _TILT, _APART, _WATER_OUT = "tilt", "distance between centres", "water displaced"
 TILT_SPREAD = 0.05  # rad, half-width of a tilt judged against the wall of a tank
 APART_SHARE = 0.25  # half-width of a distance between centres found by hand
+_MOST_HOOK = 0.06  # of the water displaced, that a hook can be changed by; a habit of our own: trebles weigh no more
+_LEVEL = math.radians(1.0)  # all the lead of a hole goes out where that leaves no more
 
 
 @dataclass(frozen=True)
@@ -31,7 +34,7 @@ class Spot:
 
     name  : in the maker's words
     ahead : [m] of the balance point, negative aft
-    mass  : [kg] to take or add there; what levels it when None
+    mass  : [kg] that there is to take or add there; as much as levels it when None
     """
 
     name: str
@@ -94,7 +97,8 @@ def trims(
     hooks  : hangers; two of them trade weight without changing the sink
     holes  : where lead can come out or go in
     sticks : where lead can be stuck on outside
-    raises : Refusal when there is no place to change anything, or one lies at the balance point
+    raises : Refusal when there is no place to change anything, or one lies at the balance point; when only hooks may
+             be changed, and none can be by as much as it would take
     """
     _check((*hooks, *holes, *sticks))
     knowns = _knowns(now)
@@ -103,12 +107,21 @@ def trims(
     inside, outside = worth_inside(now.wood, lead), worth_outside(now.water.density, lead)
     on_hook = worth_outside(now.water.density, steel)
     fixes += [_single(now, knowns, spot, on_hook, ("off the", "onto the"), f"{spot.name} hook") for spot in hooks]
+    beyond = [fix for fix in fixes if fix.mass.value > _MOST_HOOK * now.displaced.value]
+    fixes = [fix for fix in fixes if fix not in beyond]
     fixes += [_single(now, knowns, spot, inside, ("of lead out of the hole", "of lead into the hole"), _where(spot))
               for spot in holes]  # fmt: skip
     stuck = [_single(now, knowns, spot, outside, ("of stick-on off", "of stick-on"), _where(spot)) for spot in sticks]
     fixes += [fix for fix in stuck if fix.words.startswith("add")]  # nothing is stuck there yet to take off
+    if not fixes:
+        words = f"{beyond[0].words}: no hook differs by so much; say where lead can change: --hole or --stick"
+        raise Refusal("nothing to trim with", [Fault("--hook", words)])
     fixes.sort(key=lambda fix: round(abs(fix.excess.value - now.excess.value), 5))
-    return Trim(estimate(_moment, knowns), tuple(fixes), narrowing(_moment, knowns), _warnings(now, fixes))
+    told = [*_warnings(now, fixes)]
+    if any("hook" in fix.words for fix in fixes):
+        told.append(note("hooks come in sizes: weigh yours, and hang those that come nearest"))
+    told += [note(f"{fix.words}: left out, no hook differs by so much") for fix in beyond]
+    return Trim(estimate(_moment, knowns), tuple(fixes), narrowing(_moment, knowns), tuple(told))
 
 
 def _knowns(now: Hanging) -> tuple[Known, ...]:
@@ -156,7 +169,9 @@ def _single(now: Hanging, knowns: tuple[Known, ...], spot: Spot, worth: float, w
     """Weight taken at one place (more than nothing ahead of the balance point levels a nose-down lure), or added."""
     taken = estimate(lambda n: _moment(n) / (spot.ahead * worth), knowns)
     if spot.mass is not None:
-        taken = exactly(spot.mass if taken.value > 0.0 else -spot.mass)
+        told = math.copysign(spot.mass, taken.value)
+        if spot.mass <= abs(taken.value) or abs(_left(now, told * worth * spot.ahead)) <= _LEVEL:
+            taken = exactly(told)
     takes = taken.value > 0.0
     size = Estimate(*sorted_by_size(taken))
     done = f"{'take' if takes else 'add'} {grams(size.value)} {ways[0] if takes else ways[1]} {where}"

@@ -1,9 +1,11 @@
 """What is wrong, or may go wrong, with a checked lure, and what to change first."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from gudgeon.answers.aiming import steady_pitch
 from gudgeon.answers.checked import Check
+from gudgeon.answers.clearance import Clearance
 from gudgeon.answers.finding import Finding, Gravity, Number
 from gudgeon.answers.pieces import ALIKE_WITHIN
 from gudgeon.answers.saying import plain
@@ -15,6 +17,7 @@ _DEGREE = math.pi / 180.0
 _TILT_TOLERATED = 5.0 * _DEGREE  # common practice, no source
 _LIST_TOLERATED = 2.0 * _DEGREE
 _HALF_GRAM = 5e-4
+_LEFT_AS_IT_IS = 5e-5  # kg
 _TILT_TOLD = 0.5 * _DEGREE
 _PLUG_TOLD = 5e-5  # m: a plug thinner by less is as drawn
 _FULL = 1e-4  # kg: less room than this is none
@@ -23,7 +26,7 @@ _FULL = 1e-4  # kg: less room than this is none
 def troubles(answer: Check) -> list[Finding]:
     """Every finding of a check, in no order."""
     found = [*_weight(answer), *_class(answer), *_attitude(answer), *_upright(answer), *_bores(answer), *_plugs(answer)]
-    return [*found, *_pieces(answer), *_waters(answer), *_casting(answer), *_wood(answer)]
+    return [*found, *_shot(answer), *_pieces(answer), *_waters(answer), *_casting(answer), *_wood(answer)]
 
 
 def _weight(answer: Check) -> Iterator[Finding]:
@@ -43,7 +46,8 @@ def _weight(answer: Check) -> Iterator[Finding]:
     if too_heavy and ballast.needed.value > 0.0 and ballast.put >= _HALF_GRAM:
         yield Finding(
             Gravity.WRONG,
-            "{left} too heavy for the aim with what is in the pockets already. Take {out} of ballast out.",
+            "{left} too heavy for the aim with what is in the pockets already. Take {out} of ballast out"
+            f"{_out_of(answer, ballast.put - ballast.needed.value)}.",
             {"left": (left, Measure.MASS), "out": (ballast.put - ballast.needed.value, Measure.MASS)},
         )
     elif too_heavy:
@@ -52,6 +56,8 @@ def _weight(answer: Check) -> Iterator[Finding]:
             "{left} too heavy for the aim before any ballast goes in. Lighter wood or hardware, or a fuller body.",
             {"left": (left, Measure.MASS)},
         )
+    elif added < _LEFT_AS_IT_IS and ballast.put > 0.0 and abs(left) <= ballast.needed.spread:
+        return
     elif left < -max(_HALF_GRAM, 0.05 * ballast.needed.value):
         yield Finding(
             Gravity.WRONG,
@@ -64,6 +70,18 @@ def _weight(answer: Check) -> Iterator[Finding]:
             f"{{left}} {'heavier' if left > 0.0 else 'lighter'} in water than the aim asks: {_why_off(answer, left)}",
             {"left": (abs(left), Measure.MASS)},
         )
+
+
+def _out_of(answer: Check, out: float) -> str:
+    """The hole that so much ballast [kg] is best taken out of, in words: where it then lies nearest to the aim."""
+    lies = {}
+    for name, mass in answer.lure.held.items():
+        if mass >= out:
+            lighter = answer.lure.filled({name: mass - out})
+            lies[name] = abs(steady_pitch(lighter, lighter.state()[0]) - answer.design.aim.attitude)
+    if len(answer.lure.held) < 2 or not lies:
+        return ""
+    return f", best from the {plain(min(lies, key=lies.__getitem__))} hole"
 
 
 def _why_off(answer: Check, left: float) -> str:
@@ -168,14 +186,44 @@ def _upright(answer: Check) -> Iterator[Finding]:
 
 
 def _bores(answer: Check) -> Iterator[Finding]:
-    for clearance in answer.clearances:
+    close = {(one.pocket, one.to) for one in answer.clearances if not one.is_enough}
+    yield from _too_close(answer.clearances, "The")
+    yield from _too_close([one for one in answer.shot_clearances if (one.pocket, one.to) not in close],
+                          "Drilled for the whole shot, the")  # fmt: skip
+
+
+def _shot(answer: Check) -> Iterator[Finding]:
+    """What whole shot spoil that solid ballast does not."""
+    if answer.shot is None or not answer.lying.upright:
+        return
+    sums, wanted = answer.shot.lure.sums(), answer.design.aim.upright
+    share = float(sums.buoyancy_centre[2] - sums.weight_centre[2]) / answer.lure.depth
+    if share < 0.8 * wanted <= answer.lying.lever_share.value:
+        yield Finding(
+            Gravity.WATCH,
+            "In whole shot it stands less upright than asked: buoyancy {share} of the depth above the weight, {wanted} "
+            "wanted. Larger or hammered shot lie lower, or a wider bore.",
+            {"share": (share, Measure.PART), "wanted": (wanted, Measure.PART)},
+        )
+    tilt = answer.shot.tilt_left
+    if abs(tilt) > _TILT_TOLERATED and answer.ballast is not None and abs(answer.ballast.tilt_left) <= _TILT_TOLERATED:
+        way = "up" if tilt > 0.0 else "down"
+        yield Finding(
+            Gravity.WATCH,
+            f"In whole shot it lies {{tilt}} more nose-{way} than the aim asks. Shot of another size, or hammered.",
+            {"tilt": (abs(tilt), Measure.ANGLE)},
+        )
+
+
+def _too_close(found: Sequence[Clearance], the: str) -> Iterator[Finding]:
+    for clearance in found:
         if clearance.is_enough:
             continue
         meets = clearance.distance < 0.0
         to = plain(clearance.to)
         where = "" if clearance.place is None else ", {at} from the nose at a height of {height}"
         x, _, z = clearance.place or (0.0, 0.0, 0.0)
-        words = f"The {plain(clearance.pocket)} bore " + (
+        words = f"{the} {plain(clearance.pocket)} bore " + (
             f"meets {to} by {{left}}" if meets else f"leaves {{left}} of wood to {to}, {{wanted}} wanted"
         ) + f"{where}. {clearance.mend}."  # fmt: skip
         numbers = {"left": abs(clearance.distance), "wanted": clearance.wanted, "at": x, "height": z,

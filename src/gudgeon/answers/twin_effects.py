@@ -9,7 +9,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from gudgeon.answers.assembly import assemble
-from gudgeon.answers.ballasting import pocket_sums, worth_inside
+from gudgeon.answers.ballasting import worth_inside
+from gudgeon.answers.piling import pocket_sums
 from gudgeon.answers.twin_facts import Fact, crosses
 from gudgeon.design.model import Design
 from gudgeon.errors import NoAnswer

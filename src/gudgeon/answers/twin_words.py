@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from gudgeon.answers.finding import Finding
 from gudgeon.answers.saying import grams, note, plain, watch
+from gudgeon.answers.twin_agreement import Agreement
 from gudgeon.answers.twin_differences import Difference
 from gudgeon.answers.twin_effects import Effect
 from gudgeon.answers.twin_facts import Body, Fact
@@ -60,8 +61,8 @@ def _degrees(angle: float) -> str:
     return f"{size:.1f}°" if size < 10.0 else f"{size:.0f}°"
 
 
-def told(one: Difference, worth: float) -> Finding:
-    """A difference that tells, with what to do.
+def told(one: Difference, worth: float, held: Agreement) -> Finding:
+    """A difference that tells, with what to do; where it goes against what was seen, that, and nothing to do.
 
     worth : what a gram of ballast inside adds to the weight in water
     """
@@ -74,7 +75,9 @@ def told(one: Difference, worth: float) -> Finding:
     else:
         what = f"{{change}} {more}"
     words = (f"number {one.number}: {plain(label_of(one.fact))} {what}, {beyond_words(one)}. By the model that makes "
-             f"it {does_words(one.effect)}. {plain(_way(one, one.effect, worth))}")  # fmt: skip
+             f"it {does_words(one.effect)}")  # fmt: skip
+    words += f"; {held.words}" if held.words else ""
+    words += ". Leave it until what does that is found" if held.against else f". {plain(_way(one, one.effect, worth))}"
     return (watch if one.tells else note)(words, change=(abs(one.change), one.fact.measure))
 
 

@@ -12,6 +12,7 @@ from gudgeon.answers.finding import Finding, worst_first
 from gudgeon.answers.log_faults import told_by_entry
 from gudgeon.answers.saying import note, watch
 from gudgeon.answers.sinking_rate import SinkingRate, sinking_rate
+from gudgeon.answers.twin_agreement import agreement, unlike_the_model
 from gudgeon.answers.twin_differences import Difference, Pair
 from gudgeon.answers.twin_effects import Reference, reference
 from gudgeon.answers.twin_facts import Body, body_of
@@ -73,15 +74,16 @@ def twins(log: Log, numbers: Sequence[int]) -> Twins:
     return Twins(
         tuple(numbers), records[0].pattern.name, tuple(causes), tuple(seen),
         tuple(_modelled(number, model) for number, model in zip(numbers, models, strict=True)),
-        worst_first([*_findings(causes, models[0].worth), *_beside(records), *unmeasured(bodies)]),
+        worst_first([*_findings(causes, seen, models[0].worth), *_beside(records), *unmeasured(bodies),
+                     *unlike_the_model(records, [model.rest.pitch if model.rest else None for model in models])]),
     )  # fmt: skip
 
 
-def _findings(causes: Sequence[Difference], worth: float) -> Iterator[Finding]:
+def _findings(causes: Sequence[Difference], seen: Sequence[Difference], worth: float) -> Iterator[Finding]:
     """What tells the lures apart, then what does so though it is usual; where nothing does, what no scale tells."""
     telling = [one for one in causes if one.tells]
     usual = [one for one in causes if one.shows][:MOST_USUAL]
-    yield from (told(one, worth) for one in (*telling, *usual))
+    yield from (told(one, worth, agreement(one, seen)) for one in (*telling, *usual))
     yield from cautions(one.fact.kind for one in (*telling, *usual))
     if not telling:
         yield note("nothing that both were measured of is beyond what twins differ by. Look too at what no scale tells:"

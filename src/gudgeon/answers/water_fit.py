@@ -53,11 +53,14 @@ class FittedConstant:
 
 @dataclass(frozen=True)
 class TestFit:
-    """One test: what was measured, and how far off the fitted model is, in half-widths of the measurement."""
+    """One test: what was measured, and how far off the fitted model is, in half-widths of the measurement.
+
+    left : None where the model does not do what was seen, so that nothing can be held against it
+    """
 
     test: DockTest
     of: str
-    left: float
+    left: float | None
 
 
 @dataclass(frozen=True)
@@ -87,7 +90,8 @@ def water_fit(design: Design, lure: Lure, progress: Progress = silent) -> WaterF
     """The constants that the design's [[dock]] tests speak of.
 
     lure   : with its ballast in
-    raises : NoAnswer without a test, or for a lure that cannot be towed
+    raises : NoAnswer without a test, where none of what they saw is what the model does, or for a lure that cannot be
+             towed
     """
     seen = [one for test in design.dock for one in _seen(test)]
     if not seen:
@@ -103,9 +107,15 @@ def water_fit(design: Design, lure: Lure, progress: Progress = silent) -> WaterF
         measured=np.array([one.value for one in seen]), deviations=np.array([one.deviation for one in seen]),
         least=np.array([low for low, _ in ends]), most=np.array([high for _, high in ends]),
     )  # fmt: skip
-    return WaterFit(design, _constants(before, found), tuple(
-        TestFit(one.test, one.of, 0.5 * float(left)) for one, left in zip(seen, found.left, strict=True)
-    ), family_of(design))  # fmt: skip
+    tests = tuple(TestFit(one.test, one.of, 0.5 * float(left) if math.isfinite(left) else None)
+                  for one, left in zip(seen, found.left, strict=True))  # fmt: skip
+    spoken_of = {name for one in tests if one.left is not None for name in _MOVED_BY[one.of]}
+    constants = tuple(one for one in _constants(before, found) if one.name in spoken_of)
+    if not constants:
+        raise NoAnswer("nothing can be fitted: these tests saw a lure that beats, and the model tows this one without "
+                       "a beat at those speeds, so what they saw cannot be told against it. A pull with the joints "
+                       "taped, or one at a speed where it does not beat, can be")  # fmt: skip
+    return WaterFit(design, constants, tests, family_of(design))
 
 
 def family_of(design: Design) -> str:
@@ -158,6 +168,8 @@ class _Rounds:
         swim = run.of(SWIMS)
         if one.of == "beats":
             return median(reading.beat for reading in swim) if len(swim) >= _FEWEST else math.nan
+        if len(swim) < _FEWEST and one.test.beats is not None:
+            return math.nan  # a beating lure pulls harder than the straight tow that the model has here
         steady = swim if len(swim) >= _FEWEST else [reading for reading in run.readings if reading.kind != TUMBLES]
         return median(reading.mean_pull for reading in steady) if steady else math.nan
 

@@ -32,6 +32,7 @@ class WireRun:
     """Wire in place of what the wood holds.
 
     fitted  : whether the design has it already
+    stiffens : whether it runs, or would run, through a joint and hold it stiff
     single  : the thinnest single wire in use that holds what is wanted even at its least; None when none in the table
               does, or nothing is wanted
     twisted : the same for two strands twisted together
@@ -39,6 +40,7 @@ class WireRun:
     """
 
     fitted: bool
+    stiffens: bool
     single: WireChoice | None
     twisted: WireChoice | None
     usual: tuple[WireChoice, ...]
@@ -49,15 +51,16 @@ _USUAL = (0.051 * 0.0254, 0.062 * 0.0254, 0.072 * 0.0254)
 """m; for bass, for pike and stripers, and up; common practice, no source."""
 
 
-def wire_run(harness: Harness | None, wanted: float | None) -> WireRun:
+def wire_run(harness: Harness | None, wanted: float | None, *, stiffens: bool) -> WireRun:
     """Wires that would do.
 
     wanted : [N] what they must hold; None when nothing is asked
     """
     usual = tuple(_choice(wire, twisted=False) for wire in _USUAL)
     if wanted is None:
-        return WireRun(harness is not None, None, None, usual)
-    return WireRun(harness is not None, _thinnest(wanted, twisted=False), _thinnest(wanted, twisted=True), usual)
+        return WireRun(harness is not None, stiffens, None, None, usual)
+    thinnest, twisted = _thinnest(wanted, twisted=False), _thinnest(wanted, twisted=True)
+    return WireRun(harness is not None, stiffens, thinnest, twisted, usual)
 
 
 def harness_hold(harness: Harness, wanted: float | None) -> Hold:

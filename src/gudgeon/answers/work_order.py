@@ -8,7 +8,7 @@ from gudgeon.answers.cut_order import SquareStock, Step, When, cut_order
 from gudgeon.answers.finding import Number
 from gudgeon.answers.papers import Hole, Papers
 from gudgeon.answers.piece_of_wood import piece_of_wood
-from gudgeon.answers.saying import plain
+from gudgeon.answers.saying import listed, plain
 from gudgeon.design.model import STAGES
 from gudgeon.physics.lure import DRILLED, LEADED, PAINTED, RIGGED, SEALED
 from gudgeon.physics.mass import MASS
@@ -58,8 +58,7 @@ def square_stock(papers: Papers) -> SquareStock:
     """What the blank is sawn to: as it lies on the maker's board, or with the usual allowances where none is told."""
     check = papers.check
     if check.design.board is not None:
-        wood = piece_of_wood(check.design, check.lure)
-        return SquareStock(wood.need.length, wood.need.side, wood.need.top, wood.fit)
+        return piece_of_wood(check.design, check.lure).stock
     blank = square_blank(papers)
     return SquareStock(blank.length, blank.back - blank.belly, 2.0 * blank.half)
 
@@ -105,9 +104,12 @@ def _stages(papers: Papers, last: Waiting | None) -> Iterator[tuple[int, Step]]:
     """Each with the stage of the work that it reaches."""
     design = papers.check.design
     weight = _weight(papers, DRILLED, last.wood if last else 0.0)
-    shut = "Tape every bore shut and push them" if papers.holes else "Push them"
-    yield DRILLED, _step("weighed", f"Weigh the pieces: {{weight}}, all together. {shut} under in a jug on the scale: "
-                         "{volume} of water, grams for cm3. Write both down.",
+    weigh, them = "Weigh it: {weight}", "it"
+    if design.joints:
+        weigh, them = "Weigh the pieces: {weight}, all together", "them"
+    shut = f"Tape every bore shut and push {them}" if papers.holes else f"Push {them}"
+    yield DRILLED, _step("weighed", f"{weigh}. {shut} under in a jug on the scale: {{volume}} of water, grams for cm3. "
+                         "Write both down.",
                          weight=(weight, Measure.MASS), volume=(papers.blank_volume, Measure.VOLUME))  # fmt: skip
     if design.sealer is not None:
         yield SEALED, _step("sealed", "Seal, bores too, let dry, and weigh: {weight}.", ("solvents", "resin"),
@@ -117,11 +119,18 @@ def _stages(papers: Papers, last: Waiting | None) -> Iterator[tuple[int, Step]]:
         yield LEADED, fill
     if design.coats:
         names = ", ".join(plain(coat.name) for coat in design.coats)
-        words = f"The finish: {names}. Clear joints and eyes of it, and weigh when it is hard."
+        clear = "joints and eyes" if design.joints else "the eyes"
+        words = f"The finish: {names}. Clear {clear} of it, and weigh when it is hard."
         yield PAINTED, _step("finished", words, ("resin", "uv lamp", "solvents"))  # fmt: skip
     about = ("resin", *(("hooks",) if design.hooks else ()))
-    yield RIGGED, _step("rigged", "Set eyes, hinges, lip and fin, hang the pieces together, and hooks last of all.",
-                        about)  # fmt: skip
+    set_in = [name for name, there in (("eyes", design.fittings), ("hinges", design.hinges), ("lip", design.lip),
+                                       ("fin", design.fin)) if there]  # fmt: skip
+    done = [f"Set {listed(set_in)}"] if set_in else []
+    done += ["hang the pieces together"] if design.joints else []
+    done += ["hooks last of all"] if design.hooks else []
+    if done:
+        words = f"{', '.join(done[:-1])}, and {done[-1]}" if len(done) > 1 else done[0]
+        yield RIGGED, _step("rigged", f"{words[0].upper()}{words[1:]}.", about)
 
 
 def _weight(papers: Papers, stage: int, more: float) -> Estimate:
@@ -184,7 +193,8 @@ def _tub(papers: Papers, last: Waiting | None) -> Step:
     is_leaded = STAGES.index(tub.stage) >= LEADED
     out = last.left if last is not None and last.is_bored and is_leaded else 0.0
     half = tub.rate.excess.spread
-    taped = abs(tub.to_hang + out / tub.inside_per_taped)
+    lacks = tub.to_hang + out / tub.inside_per_taped
+    taped = abs(lacks)
     numbers: dict[str, Number] = {
         "weight": (tub_weight(papers), Measure.MASS),
         "amount": (Estimate(taped, taped - half, taped + half), Measure.MASS),
@@ -198,11 +208,18 @@ def _tub(papers: Papers, last: Waiting | None) -> Step:
     elif out > _NONE:
         numbers["out"] = (out, Measure.MASS)
         without = ", {out} still left out"
-    words = f"Tub test ({tub.stage}; {plain(tub.on)}; {tub.water}{without}): it should weigh {{weight}} and "
-    words += _hangs(is_heavy=tub.to_hang + out / tub.inside_per_taped < 0.0)
+    words = f"Tub test ({tub.stage}; {plain(tub.on)}; {tub.water}{without}): it should weigh {{weight}}"
+    words += _may_hang(is_heavy=lacks < 0.0) if taped < half else f" and {_hangs(is_heavy=lacks < 0.0)}"
     if papers.check.design.tub.fitted and STAGES.index(tub.stage) < RIGGED:
         words += f" Fitted dry for it: {', '.join(plain(name) for name in papers.check.design.tub.fitted)}."
     return Step("tub", words, numbers, ("lead",) if is_leaded else ())
+
+
+def _may_hang(*, is_heavy: bool) -> str:
+    """Where the spread is wider than what it lacks to hang: no promise that it sinks, nor that it floats."""
+    how = "too heavy to hang" if is_heavy else "short of hanging"
+    return (f". It is reckoned {{amount}} of lead {how}: it may sink and it may float. For each gram heavier than "
+            "reckoned put {inside} less inside; for each gram lighter, {inside} more.")  # fmt: skip
 
 
 def _hangs(*, is_heavy: bool) -> str:

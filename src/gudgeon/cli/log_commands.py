@@ -14,7 +14,7 @@ from gudgeon.cli.log_correct_commands import add_correct_command
 from gudgeon.cli.log_entry_commands import add_entry_commands
 from gudgeon.cli.log_file_commands import add_file_commands
 from gudgeon.cli.log_learning_commands import add_learning_commands
-from gudgeon.cli.log_options import HERE, tell, tell_entry
+from gudgeon.cli.log_options import HERE, sure_of, tell, tell_entry, weight_of
 from gudgeon.cli.mend_commands import log_mend_command
 from gudgeon.cli.opening import DesignPath
 from gudgeon.cli.option_reading import OptionReader
@@ -129,26 +129,34 @@ def add_stock_command(
     amount: Annotated[str | None, typer.Option(help="How much, of what is not counted: '500 g'.")] = None,
     density: Annotated[str | None, typer.Option(help="Of cured resin: '1.12 g/cm3'.")] = None,
     lot: Annotated[str, typer.Option(help="As it stands on the tin.")] = "",
-    at: say.At = None, remark: say.Remark = "", shop: say.ShopFolder = HERE, units: say.Units = "metric",
-    as_json: say.AsJson = False, color: say.Color = "auto",
+    sure: say.Sure = False, at: say.At = None, remark: say.Remark = "", shop: say.ShopFolder = HERE,
+    units: say.Units = "metric", as_json: say.AsJson = False, color: say.Color = "auto",
 ) -> None:  # fmt: skip
-    """What lies in a drawer: shot, hooks as weighed, a lot of resin.
+    """What lies in a drawer: shot, hooks as weighed, a lot of resin; a hook that is far too heavy is questioned.
 
     \b
     Example:
       gudgeon log add stock "2/0 treble" --what hook --each "5.7 g" --count 40
     """
+    from gudgeon.answers.odd_makings import odd_stock
+    from gudgeon.report.rows import Shop
+    from gudgeon.report.text import told_of
+    from gudgeon.shop.entry_checks import checked
     from gudgeon.shop.log import Log
     from gudgeon.shop.records import Stock
 
     reader = OptionReader()
-    one, bulk = reader.reading("--each", each, MASS), reader.reading("--amount", amount, MASS)
+    one = None if each is None else weight_of(reader, "--each", each)
+    bulk = reader.reading("--amount", amount, MASS)
     stock = Stock(name, what, material, one, count, bulk, reader.reading("--density", density, DENSITY), lot)
     shop_of(reader, units, color)
     reader.done("log add stock")
+    checked(stock, remark)
+    odd = told_of(tuple(odd_stock(stock)), Shop(units))
+    sure_of("the stock", odd, sure=sure)
     with Log.open(shop) as log:
         number = log.add_stock(stock, done=at, remark=remark)
-        tell_entry(log, number, reader=reader, units=units, as_json=as_json, color=color)
+        tell_entry(log, number, reader=reader, units=units, as_json=as_json, color=color, warnings=odd)
 
 
 def add_pattern_command(
@@ -179,8 +187,8 @@ def add_lure_command(
     board: Annotated[str | None, typer.Option(help="The board they come out of.")] = None,
     run: Annotated[int | None, typer.Option(help="Join this run; a new one when left out.")] = None,
     number: Annotated[int | None, typer.Option(help="Of the first; the next free one.")] = None,
-    at: say.At = None, remark: say.Remark = "", shop: say.ShopFolder = HERE, as_json: say.AsJson = False,
-    color: say.Color = "auto",
+    at: say.At = None, remark: say.Remark = "", shop: say.ShopFolder = HERE, units: say.Units = "metric",
+    as_json: say.AsJson = False, color: say.Color = "auto",
 ) -> None:  # fmt: skip
     """Begin a lure of a pattern, or a run of them.
 
@@ -188,11 +196,18 @@ def add_lure_command(
     Example:
       gudgeon log add lure "Reed Gate glider" --count 12
     """
+    from gudgeon.answers.odd_makings import unlike_wood
+    from gudgeon.report.text import show, told_of
     from gudgeon.shop.log import Log
 
+    reader = OptionReader()
+    wanted = shop_of(reader, units, color)
+    reader.done("log add lure")
     with Log.open(shop) as log:
         lures = log.add_lures(pattern, count, version=version, board=board, run=run, number=number, done=at,
                               remark=remark)  # fmt: skip
+        made = log.lure(lures[0].number)
+        odd = [] if made.board is None else [*unlike_wood(log.design_of(lures[0].number), made.board)]
     first, last = lures[0].number, lures[-1].number
     which = f"Lure {first} is begun" if first == last else f"Lures {first} to {last} are begun"
-    tell(f"{which}: {pattern}, run {lures[0].run}.", as_json, color)
+    show([], f"{which}: {made.pattern.name}, run {lures[0].run}.", told_of(odd, wanted), as_json, color=color)

@@ -7,9 +7,9 @@ import typer
 
 from gudgeon.cli import log_options as say
 from gudgeon.cli.bench_options import shop_of
-from gudgeon.cli.log_options import HERE, LureNumber, names_of, questioned, stage_of, tell_entry, water_seen
+from gudgeon.cli.log_options import HERE, LureNumber, names_of, questioned, stage_of, tell_entry, water_seen, weight_of
 from gudgeon.cli.option_reading import OptionReader, split_list
-from gudgeon.units import ANGLE, BEATS, DEPTH, LENGTH, MASS, SPEED, STATION, TIME
+from gudgeon.units import ANGLE, BEATS, DEPTH, LENGTH, SPEED, STATION, TIME
 
 Grams = Annotated[str, typer.Argument(metavar="WEIGHT", help="With its unit, and its own ± where you know it.")]
 
@@ -39,7 +39,7 @@ def weigh_command(
     from gudgeon.shop.records import Weighing
 
     reader = OptionReader()
-    weight = reader.needed("the weight", mass, MASS, "45.1 g")
+    weight = weight_of(reader, "the weight", mass)
     seen = Weighing(stage_of(reader, stage), weight, of, names_of(fitted))
     shop_of(reader, units, color)
     reader.done("log weigh")
@@ -65,7 +65,7 @@ def jug_command(
     from gudgeon.shop.records import Jug
 
     reader = OptionReader()
-    grams = reader.needed("the weight", displaced, MASS, "110.2 g")
+    grams = weight_of(reader, "the weight", displaced)
     warmth, salt = water_seen(reader, water, salinity)
     seen = Jug(stage_of(reader, stage), grams, of, names_of(fitted), warmth, salt)
     shop_of(reader, units, color)
@@ -97,7 +97,7 @@ def ballast_command(
     from gudgeon.shop.records import Ballast
 
     reader = OptionReader()
-    piece = Ballast(hole, reader.needed("the weight", mass, MASS, "19.8 g"),
+    piece = Ballast(hole, weight_of(reader, "the weight", mass),
                     reader.value("--from-nose", station, STATION), reader.value("--depth", depth, LENGTH),
                     reader.value("--bore", bore, LENGTH), material)  # fmt: skip
     shop_of(reader, units, color)
@@ -124,7 +124,7 @@ def fit_command(
     from gudgeon.shop.records import Fitting
 
     reader = OptionReader()
-    fitting = Fitting(part, reader.needed("the weight", mass, MASS, "3.4 g"))
+    fitting = Fitting(part, weight_of(reader, "the weight", mass))
     shop_of(reader, units, color)
     reader.done("log fit")
     with Log.open(shop) as log:

@@ -11,7 +11,7 @@ from gudgeon.cli.bench_options import AsJson as AsJson
 from gudgeon.cli.bench_options import Color as Color
 from gudgeon.cli.bench_options import Units as Units
 from gudgeon.cli.bench_options import shop_of
-from gudgeon.cli.option_reading import OptionReader
+from gudgeon.cli.option_reading import STAND_IN, OptionReader
 from gudgeon.shop.records import STAGES
 from gudgeon.units import SALINITY, TEMPERATURE, Reading
 
@@ -49,6 +49,13 @@ HERE = Path("shop")
 def names_of(text: str | None) -> tuple[str, ...] | None:
     """What was fitted, by its names; None where it was not told."""
     return None if text is None else tuple(part.strip() for part in text.split(",") if part.strip())
+
+
+def weight_of(reader: OptionReader, place: str, text: str) -> Reading:
+    """A weight as its scale showed it: in ounces no surer than its figures are."""
+    from gudgeon.shop.columns import weight_as_read
+
+    return reader.look(place, lambda: weight_as_read(text)) or Reading(STAND_IN)
 
 
 def stage_of(reader: OptionReader, stage: str) -> str:
@@ -93,12 +100,18 @@ def questioned(log: "Log", lure: int, seen: "OfLure", *, sure: bool, units: str,
     """
     from gudgeon.answers.finding import worst_first
     from gudgeon.answers.odd_entries import oddities
-    from gudgeon.errors import BadShop, Fault
     from gudgeon.report.rows import Shop
     from gudgeon.report.text import told_of
 
     odd = told_of(worst_first(oddities(log, lure, seen, instead_of)), Shop(units))
-    if odd and not sure:
-        faults = [Fault(f"lure {lure}", one.words) for one in odd]
-        raise BadShop("questioned, and not entered", [*faults, Fault("--sure", "enters it as it stands")])
+    sure_of(f"lure {lure}", odd, sure=sure)
     return odd
+
+
+def sure_of(place: str, odd: "Sequence[Told]", *, sure: bool) -> None:
+    """Nothing, where nothing is odd or its maker says to be sure; raises BadShop."""
+    from gudgeon.errors import BadShop, Fault
+
+    if odd and not sure:
+        faults = [Fault(place, one.words) for one in odd]
+        raise BadShop("questioned, and not entered", [*faults, Fault("--sure", "enters it as it stands")])

@@ -44,11 +44,21 @@ JsonOption = Annotated[bool, typer.Option("--json", help="One object with rows, 
 
 @contextmanager
 def opened(path: Path) -> "Iterator[DesignFile]":
-    """A design file to ask something of; faults of meaning found on the way are told with their lines."""
-    from gudgeon.design.file import located, open_design
+    """A design file to ask something of; faults of meaning found on the way are told with their lines.
+
+    Where it cannot be read, names that no table knows are told with what cannot.
+    """
+    from gudgeon.design.file import located, open_design, text_of
     from gudgeon.errors import BadDesign
 
-    file = open_design(path)
+    try:
+        file = open_design(path)
+    except BadDesign as refusal:
+        from gudgeon.answers.unknown_names import with_unknown_names
+
+        if not any(fault.line for fault in refusal.faults):
+            raise  # the file itself cannot be opened
+        raise with_unknown_names(refusal, text_of(path), path.name) from None
     try:
         yield file
     except BadDesign as refusal:

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from gudgeon.cli.opening import Colour, ColourOption, DesignPath, JsonOption, Paper, Units, UnitsOption, opened
-from gudgeon.units import DEPTH, SPEED, read
+from gudgeon.cli.option_reading import STAND_IN, OptionReader, split_list
+from gudgeon.units import LINE, SPEED
 
 if TYPE_CHECKING:
     from gudgeon.answers.tow_runs import Progress
@@ -25,7 +26,7 @@ def add_tow_commands(app: typer.Typer) -> None:
 def swim(
     file: DesignPath,
     speeds: Annotated[str, typer.Option("--speeds", help='Tow speeds: "1 kn, 2 kn, 1.5 m/s".')] = "",
-    lines: Annotated[str, typer.Option("--lines", help='Line let out: "10 m, 20 m".')] = "",
+    lines: Annotated[str, typer.Option("--lines", help='Line let out: "10 m, 20 m"; 200 m at most.')] = "",
     changes: Annotated[bool, typer.Option(help="Try what would change the swim, and other tow eyes.")] = True,
     out: Annotated[Path | None, typer.Option("--out", help="A PDF with curves and one beat drawn.")] = None,
     recording: Annotated[Path | None, typer.Option("--recording", help="A file with the motion, to be played.")] = None,
@@ -50,8 +51,10 @@ def swim(
     from gudgeon.report.swim_sheets import swim_sheets
     from gudgeon.report.swim_text import show_tow, tow_json
 
-    wanted = [read(word.strip(), SPEED) for word in speeds.split(",") if word.strip()] or None
-    lengths = [read(word.strip(), DEPTH) for word in lines.split(",") if word.strip()] or LINES
+    reader = OptionReader()
+    wanted = [reader.value("--speeds", word, SPEED) or STAND_IN for word in split_list([speeds])] or None
+    lengths = [reader.value("--lines", word, LINE) or STAND_IN for word in split_list([lines])] or LINES
+    reader.done("swim")
     shop = Shop(units.value)
     if out is not None:
         may_write(out, (".pdf",))

@@ -14,6 +14,7 @@ from gudgeon.design.coefficients import Coefficients
 from gudgeon.design.hardware import Fin, Fitting, Harness, Hinge, Hook, Joint, Lip
 from gudgeon.design.table import (
     Fullness,
+    KnownAngle,
     KnownDensity,
     KnownLength,
     KnownPart,
@@ -123,11 +124,11 @@ STAGES = ("shaped", "drilled", "sealed", "leaded", "painted", "rigged")
 Stage = Literal["shaped", "drilled", "sealed", "leaded", "painted", "rigged"]
 
 
-READINGS = ("weight", "displaced", "sinks", "rises")
+READINGS = ("weight", "displaced", "sinks", "rises", "lies")
 
 
 class Measured(Table):
-    """One thing measured, when in the work, and what was fitted then. Only one of the four readings."""
+    """One thing measured, when in the work, and what was fitted then. Only one of the five readings."""
 
     stage: Stage
     of: str = "whole"  # or a segment's name
@@ -136,6 +137,7 @@ class Measured(Table):
     displaced: Weighed | None = None  # grams shown by a jug on a scale with the piece pushed under
     sinks: KnownRate | None = None  # a timed drop
     rises: KnownRate | None = None
+    lies: KnownAngle | None = None  # how it lay, nose-up positive: afloat where it floats, else under water
     temperature: KnownTemperature | None = None
     salinity: KnownSalinity | None = None
 

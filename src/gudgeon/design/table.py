@@ -11,6 +11,7 @@ from pydantic_core import PydanticCustomError
 
 from gudgeon.errors import BadQuantity
 from gudgeon.units import (
+    ANGLE,
     DENSITY,
     LENGTH,
     MASS,
@@ -32,6 +33,7 @@ LONGEST_QUANTITY = 60  # characters; no quantity a person writes is longer
 
 
 Weighed = Annotated[Reading, MASS]
+KnownAngle = Annotated[Reading, ANGLE]
 KnownDensity = Annotated[Reading, DENSITY]
 KnownLength = Annotated[Reading, LENGTH]
 KnownVolume = Annotated[Reading, VOLUME]

@@ -19,7 +19,8 @@ class Fitted:
 
     values     : (k,)
     covariance : (k, k)
-    left       : (n,) measured less computed with those values, in standard deviations of the measurement
+    left       : (n,) measured less computed with those values, in standard deviations of the measurement; not a
+                 number where nothing can be computed
     """
 
     values: Array
@@ -56,8 +57,9 @@ def fitted(
         values = after
         if float(moved.max(initial=0.0)) < _SETTLED:
             break
-    slopes, residual = _slopes(function, values, before_deviations, (measured, deviations), (least, most))
-    return Fitted(values, np.asarray(np.linalg.inv(slopes.T @ slopes + weight_before), dtype=np.float64), residual)
+    slopes, _ = _slopes(function, values, before_deviations, (measured, deviations), (least, most))
+    left = (measured - function(values)) / deviations
+    return Fitted(values, np.asarray(np.linalg.inv(slopes.T @ slopes + weight_before), dtype=np.float64), left)
 
 
 def _slopes(

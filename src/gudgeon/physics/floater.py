@@ -10,11 +10,12 @@ from numpy.typing import NDArray
 from gudgeon.physics.floating_balance import carrying_height
 from gudgeon.physics.hull import Hull, SectionStack, section_stack
 from gudgeon.physics.lure import Lure
-from gudgeon.physics.mass import Place
+from gudgeon.physics.mass import VOLUME, VOLUME_X, Place
 from gudgeon.physics.spread import Array
 from gudgeon.physics.waterplane import FloatingBody, immersed, up_vector
 
 HANGS = 1e-6  # share of its mass by which a body may be lighter than water and still be said to hang
+_MOST_THINNED = 0.9  # of what is drawn at the end of a piece may be gone to its joint
 _SURFACE_KINDS = ("wood", "coat")  # what the drawn sections hold; all else that displaces water hangs outside them
 
 
@@ -42,20 +43,22 @@ def floating_body(
     hung : what hangs on it besides
     sections : how many, about; 40 give a resting pitch to a tenth of a degree, twice as fast
 
-    Each piece's sections are weighted so that they hold what its wood and coats are known to displace: a jug's
-    reading and the vees of its joints are thereby spread along it.
+    Each piece's sections are weighted so that they hold what its wood and coats are known to displace, and about the
+    same station: what a jug has shown and the vees of its joints take away is thereby spread along it, and a lure that
+    all but hangs lies as it does once it sinks.
     """
     ledger = lure.ledger
     mask = np.ones(len(ledger.items), dtype=np.bool_) if on is None else on
-    _, volumes = ledger.item_masses(lure.knowledge)
+    known = ledger.known(lure.knowledge)
+    volumes, along = known[:, VOLUME], known[:, VOLUME_X]
     stack = _stack(lure.hull, tuple((piece.start, piece.stop) for piece in lure.segments), sections)
     weights, areas = stack.weights.copy(), _areas(stack.polygons)
     skinned = np.array([item.kind in _SURFACE_KINDS for item in ledger.items])
     owner = np.array([item.segment for item in ledger.items])
     for piece in range(len(lure.segments)):
-        own = stack.span == piece
-        known = volumes[mask & skinned & (owner == piece)].sum()
-        weights[own] *= known / float((weights[own] * areas[own]).sum())
+        own, held = stack.span == piece, mask & skinned & (owner == piece)
+        drawn = weights[own] * areas[own]
+        weights[own] *= _thinning(stack.stations[own], drawn, volumes[held].sum(), along[held].sum())
     outside = [row for row in np.flatnonzero(mask & ~skinned) if volumes[row] != 0.0]
     places = [ledger.items[row].lift for row in outside] + [weight.place for weight in hung]
     sums = lure.sums(mask)
@@ -69,6 +72,22 @@ def floating_body(
         displacers=np.array([*(volumes[row] for row in outside), *(weight.displaced for weight in hung)]),
         mass=mass, centre=moment / mass,
     )  # fmt: skip
+
+
+def _thinning(stations: Array, drawn: Array, volume: float, along: float) -> Array:
+    """(m,) what the drawn volume at each station is multiplied by, straight along a piece, to hold what is known.
+
+    stations : (m,) [m]    drawn : (m,) [m3]
+    volume   : [m3] known, and its moment about the nose : along [m4]
+    """
+    whole = float(drawn.sum())
+    middle = float(stations @ drawn) / whole
+    ahead = stations - middle
+    lean = (along - volume * middle) / float(ahead**2 @ drawn)
+    share = volume / whole
+    steepest = _MOST_THINNED * share / float(np.abs(ahead).max())
+    thinned: Array = share + float(np.clip(lean, -steepest, steepest)) * ahead
+    return thinned
 
 
 @lru_cache(maxsize=16)  # the same body is set in the water at several stages and loads

@@ -45,6 +45,8 @@ class Piece:
     once     : (8,) for its plug and hole, only if it is used
     capacity : [kg] of ballast that still goes in, poured solid
     packing  : per shot size, how much of that it comes to as shot; 0 when it does not go down the bore
+    ends     : per shot size, (8,) what its first shot adds besides: a pile's end is not as full as its middle
+    end_room : per shot size, [kg] of solid ballast that would take as much of the bore as that end does
     least    : [kg] solid ballast that goes in at the least once it is used; none where some is in already
     """
 
@@ -55,6 +57,8 @@ class Piece:
     capacity: float
     packing: tuple[float, ...]
     least: float = LEAST
+    ends: tuple[Array, ...] = ()
+    end_room: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -114,7 +118,9 @@ def best_load(
     """
     amounts, owner, unit = _amounts(pieces, shot)
     holes, slack = len(pieces), 2 * (3 + len(wish.segment_excess))
-    total = amounts + holes + slack + 1
+    ends = amounts if any(any(piece.end_room) for piece in pieces) else 0
+    first = amounts + holes + slack
+    total = first + ends + 1
     rows, low, high = _wish_rows(wish, pieces, owner, unit, total)
     more, more_low, more_high = _limits(pieces, shot, owner, unit, total)
     if near is not None:
@@ -124,7 +130,7 @@ def best_load(
     cost = np.zeros(total)
     cost[amounts : amounts + holes] = _HOLE
     prices = [_WEIGHT, _MOMENT, _LEVER, *([_ALIKE] * len(wish.segment_excess))]
-    cost[amounts + holes : -1] = np.repeat(prices, 2)
+    cost[amounts + holes : first] = np.repeat(prices, 2)
     cost[-1] = _INDIFFERENT / _GAP
     cost[amounts + holes + 4] = 0.0  # standing more upright than asked costs nothing
     top = np.full(total, np.inf)
@@ -139,11 +145,24 @@ def best_load(
     whole = np.zeros(total, dtype=bool)
     whole[amounts : amounts + holes] = bool(shot) and bored is None
     whole[:amounts] = bool(shot)
+    if ends:
+        top[first:-1] = 1.0
+        whole[first:-1] = True
+        _add_ends(wish, pieces, owner, rows, more, first)
+        begun = _begun(top[:amounts], total, first)
+        more, more_low, more_high = np.vstack([more, begun]), np.r_[more_low, np.full(amounts, -np.inf)], np.r_[
+            more_high, np.zeros(amounts)]
     limits = (np.vstack([rows, more]), np.r_[low, more_low], np.r_[high, more_high])
     found = least_cost(cost, (least, top), limits, whole=whole, gap=_GAP, seconds=2.0)
     if found is None:
         raise NoAnswer("no ballast over these pockets comes near the aim; give a wider bore or another pocket")
     return _read_off(found, pieces, shot, owner, unit)
+
+
+def price(wish: Wish, state: Array) -> float:
+    """What a lure so loaded leaves over, at the prices a load is chosen by; state : (10,)."""
+    heavy, turned, low = _worths(wish, state[:8])
+    return float(_WEIGHT * abs(heavy - wish.excess / _GRAM) + _MOMENT * abs(turned) + _LEVER * max(-low, 0.0))
 
 
 def _amounts(pieces: Sequence[Piece], shot: Sequence[Choice]) -> tuple[int, list[int], list[float]]:
@@ -208,6 +227,25 @@ def _limits(pieces: Sequence[Piece], shot: Sequence[Choice], owner: list[int], u
         rows[place, amounts + place] = -piece.capacity / _GRAM
     high[len(pieces) :] = [choice.count for choice in shot]
     return rows, np.full(len(rows), -np.inf), high
+
+
+def _add_ends(wish: Wish, pieces: Sequence[Piece], owner: list[int], rows: Array, limits: Array, first: int) -> None:
+    """What the first shot of each size adds besides, put into the rows of the wishes and of the rooms."""
+    for place, mine in enumerate(owner):
+        piece = pieces[mine]
+        size = place % len(piece.ends)
+        rows[:3, first + place] = _worths(wish, piece.ends[size])
+        if wish.segment_excess:
+            rows[3 + piece.segment, first + place] = rows[0, first + place]
+        limits[mine, first + place] = piece.end_room[size] / _GRAM
+
+
+def _begun(most: Array, total: int, first: int) -> Array:
+    """Rows that let no shot of a size in without its first; most : of each that may go in."""
+    rows = np.zeros((len(most), total))
+    for place, count in enumerate(most):
+        rows[place, place], rows[place, first + place] = 1.0, -max(count, 1.0)
+    return rows
 
 
 def _closeness(pieces: Sequence[Piece], shot: Sequence[Choice], near: Mapping[str, float], owner: list[int],

@@ -147,9 +147,14 @@ class Ledger:
         total: Array = self.sums(mask) + knowledge.mean @ self.effects(mask)
         return total
 
+    def known(self, knowledge: Knowledge) -> Array:
+        """(n, 8) sums of each item as now known."""
+        found: Array = self._sums + np.einsum("k,nkc->nc", knowledge.mean, self._effects)
+        return found
+
     def item_masses(self, knowledge: Knowledge) -> tuple[Array, Array]:
         """(n,) mass and (n,) displaced volume of each item as now known."""
-        known = self._sums + np.einsum("k,nkc->nc", knowledge.mean, self._effects)
+        known = self.known(knowledge)
         return known[:, MASS], known[:, VOLUME]
 
     def inertia(self, mask: NDArray[np.bool_]) -> Array:

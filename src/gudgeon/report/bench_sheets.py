@@ -6,7 +6,7 @@ from functools import partial
 from gudgeon.answers.papers import Hole, Papers, StageWeight, Warned
 from gudgeon.answers.work_order import Waiting, order_of_work, waiting
 from gudgeon.physics.spread import Estimate
-from gudgeon.report.drawing import figure
+from gudgeon.report.drawing import depth_figure, figure
 from gudgeon.report.flowing import (
     Block,
     Column,
@@ -26,7 +26,7 @@ from gudgeon.report.title_block import HEIGHT
 from gudgeon.report.wood_rows import STAGE_WORDS, step_words
 
 _STAGES = {
-    "shaped": "joints cut, before any hole",
+    "shaped": "before any hole",
     "drilled": "all holes and slots drilled",
     "sealed": "sealed, and dry again",
     "leaded": "all ballast in and plugged",
@@ -89,7 +89,8 @@ def _ballast(papers: Papers, room: float, shop: Shop) -> Iterator[Block]:
         yield heading("The same in whole shot", room)
         yield from table(_shot_columns(room), _shot_rows(papers, shop))
         yield gap(2.0)
-        words = "Shot stacks loosely, so these holes are deeper. Take one table or the other, not both."
+        words = ("Shot stacks loosely, so these holes are deeper; pour the plug's filler into the gaps too, its "
+                 "weight is counted in. Take one table or the other, not both.")  # fmt: skip
         yield from paragraph(words, room)
     yield gap(3.0)
 
@@ -110,7 +111,7 @@ def _hole_row(place: int, hole: Hole, shop: Shop) -> list[str]:
     bit = hole.metric_bit if shop is Shop.METRIC else hole.inch_bit
     return [
         f"{place}  {hole.name}", figure(hole.pocket.mouth[0], shop), hole.face, bit.name,
-        figure(bit.depth - hole.coat, shop), figure(bit.depth, shop), shown(hole.mass, Measure.MASS, shop),
+        depth_figure(bit.depth - hole.coat, shop), depth_figure(bit.depth, shop), shown(hole.mass, Measure.MASS, shop),
         figure(hole.bored.depth - hole.bored.length, shop),
         "" if hole.taped is None else shown(hole.taped, Measure.MASS, shop), figure(hole.wall, shop),
     ]  # fmt: skip
@@ -159,7 +160,8 @@ def _shot_rows(papers: Papers, shop: Shop) -> list[list[str]]:
         bit = hole.metric_bit if shop is Shop.METRIC else hole.inch_bit
         counts = ", ".join(f"{count} of {shown(mass, Measure.MASS, shop)}" for count, mass, _ in hole.counts)
         coat = coats.get(hole.name, papers.check.lure.shown)
-        rows.append([hole.name, counts, shown(hole.mass, Measure.MASS, shop), bit.name, figure(bit.depth - coat, shop)])
+        rows.append([hole.name, counts, shown(hole.mass, Measure.MASS, shop), bit.name,
+                     depth_figure(bit.depth - coat, shop)])  # fmt: skip
     return rows
 
 
@@ -223,7 +225,8 @@ def _weight_heads(room: float) -> Block:
 
 
 def _stage(stage: StageWeight, names: Sequence[str], room: float, shop: Shop) -> Iterator[Block]:
-    words = f"{stage.stage}: {_STAGES[stage.stage]}"
+    cut = "joints cut, " if stage.stage == "shaped" and len(names) > 1 else ""
+    words = f"{stage.stage}: {cut}{_STAGES[stage.stage]}"
     first = blanks(words, room, expected=shown(stage.whole, Measure.MASS, shop), is_bold=True)
     yield Block(first.height, first.draw, keeps=bool(stage.pieces))
     for place, (name, piece) in enumerate(zip(names, stage.pieces, strict=False)):
@@ -235,7 +238,7 @@ def _stage(stage: StageWeight, names: Sequence[str], room: float, shop: Shop) ->
 def _readings(papers: Papers, room: float, shop: Shop) -> Iterator[Block]:
     yield heading("Readings", room)
     grams = shown(papers.blank_volume, Measure.VOLUME, shop)
-    yield blanks("jug test of the shaped blank: grams, about its cm3", room, expected=grams)
+    yield blanks("jug test, every bore taped shut: grams, about its cm3", room, expected=grams)
     yield blanks("tub test: lead taped on until it hangs, and the water's temperature", room)
     for number in (1, 2, 3):
         yield blanks(f"timed drop {number}: seconds, over what distance", room)

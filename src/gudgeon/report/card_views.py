@@ -235,7 +235,14 @@ def slot_box(mark: Mark, blank: Blank) -> Box:
         return start, y - wide, stop, y + wide
     else:
         halves = (wide / max(math.sin(one.angle), 0.1), long)
-    return x - halves[0], y - halves[1], x + halves[0], y + halves[1]
+    left, bottom, right, top = x - halves[0], y - halves[1], x + halves[0], y + halves[1]
+    if one.is_across and mark.panel != "left":  # from edge to edge, wherever its middle is
+        edges = blank.box(mark.panel)
+        if mark.panel in ("front", "rear") and one.lies == "level":
+            left, right = edges[0], edges[2]
+        else:
+            bottom, top = edges[1], edges[3]
+    return left, bottom, right, top
 
 
 def axes(schedule: Drilling, marks: Sequence[Mark], blank: Blank) -> Iterator[Stroke]:

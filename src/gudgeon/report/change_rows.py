@@ -8,7 +8,7 @@ from gudgeon.answers.sitting import Sits
 from gudgeon.answers.trimming import Trim
 from gudgeon.answers.waters import WaterChange
 from gudgeon.physics.spread import Estimate
-from gudgeon.report.laying import Laid, laid, narrow_rows, plain, rate_rows, rate_words
+from gudgeon.report.laying import Laid, laid, limit_words, narrow_rows, plain, rate_rows, rate_words, time_per_distance
 from gudgeon.report.rows import Row, Shop, row, words_row
 from gudgeon.units import Measure
 
@@ -47,7 +47,7 @@ def taped_laid(answer: Taped, shop: Shop) -> Laid:
         *narrow_rows("taped", answer.narrowing, Measure.MASS, shop),
     )
     bore = "" if answer.depth is None else (
-        f" with a {answer.bit} bit, {plain(answer.depth.value, Measure.BORE, shop)} of full bore")  # fmt: skip
+        f" with a {answer.bit} bit, {plain(answer.depth, Measure.BORE, shop)} of full bore")  # fmt: skip
     head = (f"{plain(answer.taped, Measure.MASS, shop)} taped outside is {plain(answer.inside, Measure.MASS, shop)} "
             f"inside{bore}.")  # fmt: skip
     return laid(head, rows, answer.warnings, shop)
@@ -151,7 +151,9 @@ def drop_laid(answer: Drop, shop: Shop) -> Laid:
         rows.append(row("drop.drag", "drag coefficient on the area seen from above", answer.drag, Measure.NUMBER, shop))
     rows += narrow_rows("drop", answer.narrowing, Measure.MASS, shop) if answer.excess is not None else []
     lead = "" if answer.lead is None else f" For the rate asked, {_signed(answer.lead, shop)} lead inside."
-    return laid(f"It {rate_words(rate, shop)}: {answer.words}.{lead}", rows, answer.warnings, shop)
+    pace = time_per_distance(rate.velocity) if shop is Shop.METRIC else None
+    metres = "" if pace is None else f", {plain(pace, Measure.TIME_PER_DISTANCE, shop)}"
+    return laid(f"It {rate_words(rate, shop)}{metres}: {answer.words}.{lead}", rows, answer.warnings, shop)
 
 
 def classes_laid(limits: tuple[ClassLimits, ...], shop: Shop) -> Laid:
@@ -159,7 +161,7 @@ def classes_laid(limits: tuple[ClassLimits, ...], shop: Shop) -> Laid:
     rows: list[Row] = []
     for one in limits:
         name = one.kind.word.replace(" ", "_")
-        rows.append(words_row(f"classes.{name}", one.kind.word, one.kind.limits))
+        rows.append(words_row(f"classes.{name}", one.kind.word, limit_words(one.kind, shop)))
         for end, value in (("slow", one.slow), ("fast", one.fast)):
             if value is not None:
                 rows.append(row(f"classes.{name}.{end}", f"  {end} end, heavy by (minus: light)", value, Measure.MASS,

@@ -1,11 +1,12 @@
 """A check as rows, in trade order: what is drawn, what goes in, what it then does, each piece, the tub, the rod."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from gudgeon.answers.ballasting import Ballasting, PocketLoad
 from gudgeon.answers.checked import Check, Weighed
 from gudgeon.answers.classing import class_of, middle_words
+from gudgeon.answers.clearance import Clearance
 from gudgeon.answers.floating import HEELS
 from gudgeon.answers.joint_shapes import joint_shape
 from gudgeon.answers.papers import papers
@@ -13,10 +14,12 @@ from gudgeon.answers.pieces import PieceAnswer
 from gudgeon.answers.sinking_rate import SinkingRate
 from gudgeon.answers.work_order import tub_lacks, tub_weight
 from gudgeon.physics.spread import Estimate
+from gudgeon.report.laying import limit_words
 from gudgeon.report.rows import Measure, Row, Section, Shop, row, slug, words_row
 from gudgeon.report.sentences import said
 from gudgeon.units import FOOT
 
+_HALF_GRAM = 5e-4  # kg
 COMPUTED, ESTIMATE = "computed", "estimate"
 
 
@@ -61,20 +64,43 @@ def _main_answer(check: Weighed, shop: Shop) -> str:
     ballast = check.ballast
     added = sum(load.add for load in ballast.pockets) if ballast else 0.0
     if ballast is None or added < 5e-5:
-        does = _unsure(check, shop) if check.rate.straddles else _does(check, shop)
-        return f"{does[0].upper()}{does[1:]}."
-    spread = ballast.needed.spread
-    grams = row("", "", Estimate(added, added - spread, added + spread), Measure.MASS, shop).shown
-    used = {load.name for load in ballast.pockets}
-    metals = {pocket.material for pocket in check.design.pockets if pocket.name in used}
-    add = f"Add {grams} of {metals.pop() if len(metals) == 1 else 'ballast'}"
+        return _left_alone(check, ballast, shop)
+    add = f"Add {_amount(ballast, added, shop)} of {_metal(check, ballast)}"
     if check.rate.straddles:
         return f"{add} for {_unsure(check, shop)}."
     return f"{add}; with that in it {_does(check, shop)}."
 
 
+def _left_alone(check: Weighed, ballast: Ballasting | None, shop: Shop) -> str:
+    """What it does with nothing more put in; where what is in is known to be too much, or right, that first."""
+    does = _unsure(check, shop) if check.rate.straddles else _does(check, shop)
+    out = ballast.put - ballast.needed.value if ballast else 0.0
+    if ballast is None or ballast.put <= 0.0:
+        return f"{does[0].upper()}{does[1:]}."
+    if out > max(_HALF_GRAM, 0.5 * ballast.needed.spread):
+        return f"Take {_amount(ballast, out, shop)} of {_metal(check, ballast)} out; as it is it {does}."
+    return f"Leave the {_metal(check, ballast)} as it is: {'' if check.rate.straddles else 'it '}{does}."
+
+
+def _amount(ballast: Ballasting, mass: float, shop: Shop) -> str:
+    spread = ballast.needed.spread
+    return row("", "", Estimate(mass, mass - spread, mass + spread), Measure.MASS, shop).shown
+
+
+def _metal(check: Weighed, ballast: Ballasting) -> str:
+    used = {load.name for load in ballast.pockets}
+    metals = {pocket.material for pocket in check.design.pockets if pocket.name in used}
+    return metals.pop() if len(metals) == 1 else "ballast"
+
+
 def _unsure(check: Weighed, shop: Shop) -> str:
-    return f"{_aimed(check, shop)}, {_lies(check.rate.attitude.value)}; as known so far it may float or sink"
+    return f"{_aimed(check, shop)}, {_lies(_pitch(check))}; as known so far it may float or sink"
+
+
+def _pitch(check: Weighed) -> float:
+    """[rad] as the row of its attitude has it: afloat where it floats, else under water."""
+    afloat = check.lying.afloat is not None and check.lying.pitch is not None
+    return check.lying.pitch.value if afloat and check.lying.pitch else check.rate.attitude.value
 
 
 def _does(check: Weighed, shop: Shop) -> str:
@@ -143,18 +169,22 @@ def _pocket(check: Weighed, load: PocketLoad, shop: Shop) -> Iterator[Row]:
     yield row(f"{name}.at", "   from the nose", load.pocket.mouth[0], Measure.CUT, shop)
     yield words_row(f"{name}.bit", "   bit", bit.name)
     yield row(f"{name}.depth", "   depth from the finished skin", bit.depth, Measure.BORE, shop)
-    walls = check.clearances if isinstance(check, Check) else ()
-    for clearance in walls:
-        if clearance.pocket != load.name or "skin" not in clearance.to:
+    yield from _walls(name, load.name, check.clearances if isinstance(check, Check) else (), shop)
+    yield row(f"{name}.taped", "   taped outside instead", load.taped, Measure.MASS, shop)
+
+
+def _walls(name: str, pocket: str, found: Sequence[Clearance], shop: Shop) -> Iterator[Row]:
+    for clearance in found:
+        if clearance.pocket != pocket or "skin" not in clearance.to:
             continue
         key = "end_wall" if "end" in clearance.to else "side_wall"
         where = "beyond its end" if key == "end_wall" else "beside it"
         yield row(f"{name}.{key}", f"   wood left {where}", clearance.distance, Measure.LENGTH, shop)
-    yield row(f"{name}.taped", "   taped outside instead", load.taped, Measure.MASS, shop)
 
 
 def _shot(check: Check, shot: Ballasting, shop: Shop) -> Iterator[Row]:
     sizes = [size.weight.value if size.weight else None for size in check.design.stock.shot]
+    fillers = {pocket.name: pocket.plug_material for pocket in check.design.pockets}
     for load in shot.pockets:
         name = f"shot.{slug(load.name)}"
         named = [(count, _shot_size(check, place, sizes, shop)) for place, count in enumerate(load.shot) if count]
@@ -163,9 +193,15 @@ def _shot(check: Check, shot: Ballasting, shop: Shop) -> Iterator[Row]:
         yield row(f"{name}.mass", "   comes to", load.mass, Measure.MASS, shop)
         bit = load.metric_bit if shop is Shop.METRIC else load.inch_bit
         yield row(f"{name}.depth", f"   depth, {bit.name} bit", bit.depth, Measure.BORE, shop)
+        over = "over and between" if load.pocket.packing < 1.0 - 1e-9 else "over them"
+        yield row(f"{name}.filler", f"   {fillers[load.name]} {over}, counted in", load.bored.plug_mass, Measure.MASS,
+                  shop)  # fmt: skip
+        yield from _walls(name, load.name, check.shot_clearances, shop)
     yield row("shot.put", "shot in all", shot.put, Measure.MASS, shop)
-    yield row("shot.excess_left", "leaves it heavy by", shot.excess_left, Measure.MASS, shop)
-    yield row("shot.tilt_left", "leaves it nose-up by", shot.tilt_left, Measure.ANGLE, shop)
+    heavy, up = shot.excess_left > 0.0, shot.tilt_left > 0.0
+    yield row("shot.excess_left", f"leaves it {'heavy' if heavy else 'light'} by", abs(shot.excess_left), Measure.MASS,
+              shop)  # fmt: skip
+    yield row("shot.tilt_left", f"leaves it nose-{'up' if up else 'down'} by", abs(shot.tilt_left), Measure.ANGLE, shop)
 
 
 def _shot_size(check: Check, place: int, sizes: list[float | None], shop: Shop) -> str:
@@ -187,7 +223,7 @@ def _rate_rows(name: str, rate: SinkingRate, shop: Shop) -> Iterator[Row]:
                   standing=ESTIMATE)  # fmt: skip
     middle = class_of(rate.velocity.value)
     yield words_row(f"{name}.class", "trade word", rate.words, standing=ESTIMATE)
-    yield words_row(f"{name}.class_limits", f"   {middle_words(middle.word, rate.words)}", middle.limits)
+    yield words_row(f"{name}.class_limits", f"   {middle_words(middle.word, rate.words)}", limit_words(middle, shop))
 
 
 def _straddling(rate: SinkingRate) -> str:
@@ -230,8 +266,9 @@ def _in_water(check: Weighed, shop: Shop) -> Iterator[Row]:
 
 def _upright(check: Check, shop: Shop) -> Iterator[Row]:
     yield from _stands(check, shop)
-    yield row("side.above", "side area above the tow eye", check.above_eye.area, Measure.AREA, shop)
-    yield row("side.below", "side area below it", check.below_eye.area, Measure.AREA, shop)
+    alone = ", no fin" if check.design.fin is not None else ""
+    yield row("side.above", f"side area above the tow eye{alone}", check.above_eye.area, Measure.AREA, shop)
+    yield row("side.below", f"side area below it{alone}", check.below_eye.area, Measure.AREA, shop)
 
 
 def _stands(check: Weighed, shop: Shop) -> Iterator[Row]:

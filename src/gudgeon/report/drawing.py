@@ -6,6 +6,7 @@ import numpy as np
 
 from gudgeon.answers.checked import Check
 from gudgeon.answers.joint_shapes import joint_shape
+from gudgeon.answers.lip_slot import lip_slot
 from gudgeon.answers.papers import Hole, Papers
 from gudgeon.physics.hull import depth_at, half_width_at, profile, skin_heights
 from gudgeon.physics.joint_face import JointShape
@@ -185,7 +186,8 @@ def _side_notes(
     lip = papers.check.design.lip
     if lip is not None:
         words = f"lip slot, {math.degrees(lip.angle):.0f} deg to the centre line"
-        below.append(Note((1e3 * lip.at, 1e3 * lip.height), figure(lip.at, shop), (words,)))
+        x, z = lip_slot(lure.bare_hull, lip).mouth
+        below.append(Note((1e3 * x, 1e3 * z), figure(x, shop), (words,)))
     fin = papers.check.design.fin
     if fin is not None:
         below.append(Note((1e3 * fin.at + 4.0, 1e3 * (fin.height - 0.5 * fin.tall)), "",

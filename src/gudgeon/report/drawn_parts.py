@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from gudgeon.answers.checked import Check
 from gudgeon.answers.hinge_made import HingePart, MadeHinge
 from gudgeon.answers.hinging import made_hinges
+from gudgeon.answers.lip_slot import lip_slot
 from gudgeon.physics.hull import Hull, depth_at
 from gudgeon.physics.plate import lip_plate
 from gudgeon.physics.shapes import bounds
@@ -141,8 +142,9 @@ def lip_from_side(check: Check) -> tuple[Stroke, ...]:
         corners = [start + first * along, start + last * along]
         return 1e3 * np.array([corners[0], corners[1], corners[1] + down, corners[0] + down])
 
-    return (path(Line.VISIBLE, plate(0.0, lip.exposed), closed=True),
-            path(Line.HIDDEN, plate(-lip.set_in, 0.0), closed=True))  # fmt: skip
+    out = lip_slot(check.lure.bare_hull, lip).out
+    return (path(Line.VISIBLE, plate(out, lip.exposed), closed=True),
+            path(Line.HIDDEN, plate(-lip.set_in, out), closed=True))  # fmt: skip
 
 
 def lip_flat(check: Check) -> Array:

@@ -42,6 +42,7 @@ from gudgeon.report.title_block import HEIGHT
 SQUARE_CARD, TUB_CARD = "Drill card: the blank square", "Drill card: after the tub test"
 _SIDE, _MARGIN = 4.0, 2.0  # mm beside a card on its first and last sheet; between frame and drawing
 _JOINING = 9.0  # mm over and under a card that runs over sheets above one another, for their marks
+_FAR = 90.0  # mm from the nose end that what a panel is may stand: still on a card's first sheet
 _FIRST_JOIN = 24  # joins of cards are lettered from AA on: templates are from P
 
 
@@ -112,17 +113,19 @@ def _square_card(papers: Papers, schedule: Drilling, shop: Shop, own: frozenset[
     made = [stroke for mark in marks for stroke in cuts_made(mark, blank)]
     strokes = [*edges(blank, panels), *outlines(papers.check.lure.bare_hull, pieces, blank, panels),
                *axes(schedule, marks, blank), *made]  # fmt: skip
-    words = _panel_words(blank, panels, pieces, shop, line_map(strokes))
+    bored = [_mark_box(mark, blank) for mark in marks if mark.ones[0].kind == "hole"]
+    words = _panel_words(blank, panels, pieces, shop, line_map(strokes), bored)
     bit = "metric bit" if shop is Shop.METRIC else "bit in inches"
-    says = ("Cut out along the wide line, fold back at the dashes. Narrow: the lure in bare wood. Stop: from the "
-            f"square face, {bit}. Angle: to the centre line, 90 straight in.")  # fmt: skip
+    says = ("Cut out along the wide line, fold back at the dashes. Narrow: the bare lure. Stop: from the square face, "
+            f"{bit}; long ones: see the schedule. Angle: to the centre line.")  # fmt: skip
 
     def lines(one: Drilled) -> tuple[str, ...]:
         is_metric = shop is Shop.METRIC
         if _at_joint(marks, one):  # sawn through from the left side, as long as it is deep
-            return (_size(one, shop), f"long {figure(one.depth(metric=is_metric), shop)}, {_angle(one)}")
+            return (_size(one, shop), f"long {depth_figure(one.depth(metric=is_metric), shop)}, {_angle(one)}")
         stop = "its lure's card" if one.name in own else depth_figure(schedule.stop_depth(one, metric=is_metric), shop)
-        return (_size(one, shop), f"stop {stop}, {_angle(one)}")
+        across = ("right across",) if one.is_across else ()
+        return (_size(one, shop), f"stop {stop}, {_angle(one)}", *across)
 
     return _card(SQUARE_CARD, says, blank, panels, strokes, marks, words, lines)
 
@@ -148,18 +151,22 @@ def _size(one: Drilled, shop: Shop) -> str:
 
 
 def _panel_words(
-    blank: Blank, panels: Sequence[str], pieces: Sequence[Piece], shop: Shop, lines: LineMap
+    blank: Blank, panels: Sequence[str], pieces: Sequence[Piece], shop: Shop, lines: LineMap, bored: Sequence[Box]
 ) -> Iterator[Words]:
     """What each panel is, and the edges it is measured from."""
     long, side, top = blank.long, blank.side, blank.top
     size = f"{figure(blank.length, shop)} x {figure(blank.back - blank.belly, shop)}"
-    yield Words((2.0, side - 4.2), f"left side {size}", True)
+    back = _slid(Words((2.0, side - 4.2), "back edge above: fold over it" if "back" in panels else "back edge above"),
+                 lines, 0.4 * long, long)  # fmt: skip
+    belly = _slid(Words((2.0, 1.4), "belly edge: fold here"), lines, 2.0, long)
+    own = _clear(Words((2.0, side - 4.2), f"left side {size}", True), lines, (2.0, min(long, _FAR)),
+                 (1.4, side - 4.2), (back.box, belly.box, *bored))  # fmt: skip
+    yield from (back, belly, own)
     if "front" not in panels:
-        yield Words((2.0, side - 7.8), "nose end at this end")
-    yield _slid(Words((2.0, side - 4.2), "back edge above: fold over it" if "back" in panels else "back edge above"),
-                lines, 2.0 + width_of(f"left side {size}  ", bold=True), long)  # fmt: skip
-    yield _slid(Words((2.0, 1.4), "belly edge: fold here"), lines, 2.0, long)
-    yield Words((2.0, -top + 1.6), f"belly {figure(2.0 * blank.half, shop)} wide", True)
+        yield _clear(Words((2.0, side - 7.8), "nose end at this end"), lines, (2.0, 0.5 * min(long, _FAR)),
+                     (1.4, side - 4.2), (back.box, belly.box, own.box, *bored))  # fmt: skip
+    yield _clear(Words((2.0, -top + 1.6), f"belly {figure(2.0 * blank.half, shop)} wide", True), lines,
+                 (2.0, min(long, _FAR)), (-top + 1.6, -4.2), bored)  # fmt: skip
     if "back" in panels:
         yield Words((2.0, side + top - 4.2), "back, seen from above", True)
     if "right" in panels:
@@ -180,6 +187,22 @@ def _slid(words: Words, lines: LineMap, start: float, stop: float) -> Words:
     wide = width_of(words.words, bold=words.is_bold)
     return _best([replace(words, at=(float(x), words.at[1]))
                   for x in np.arange(start, max(stop - wide - 2.0, start) + 0.1)], lines)  # fmt: skip
+
+
+def _clear(words: Words, lines: LineMap, across: tuple[float, float], up: tuple[float, float],
+           others: Sequence[Box]) -> Words:  # fmt: skip
+    """Words where they wipe out least, off others, between places across and up [mm]: the nearest of the best to where
+    they would stand."""
+    wide, (x, y) = width_of(words.words, bold=words.is_bold), words.at
+    tries = [replace(words, at=(float(at), float(foot))) for foot in np.arange(up[0], up[1] + 0.1, 0.7)
+             for at in np.arange(across[0], max(across[1] - wide, across[0]) + 0.1, 2.0)]  # fmt: skip
+    tries = [words, *sorted(tries, key=lambda one: abs(one.at[0] - x) + abs(one.at[1] - y))]
+    free = [one for one in tries if not any(_meet(one.box, other) for other in others)]
+    return _best(free or tries, lines)
+
+
+def _meet(one: Box, other: Box) -> bool:
+    return one[0] < other[2] + 1.0 and other[0] < one[2] + 1.0 and one[1] < other[3] and other[1] < one[3]
 
 
 def _at_saw(words: str, cut: tuple[float, float], lines: LineMap, side: float) -> Words:

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator, Sequence
 
+from gudgeon.answers.boring import LONGEST_BORE
 from gudgeon.answers.drilling import Drilled, Drilling, LastHole, When, drilling
 from gudgeon.answers.papers import Papers
 from gudgeon.answers.work_order import waiting
@@ -13,8 +14,9 @@ from gudgeon.report.paper import Frame, Sheet
 from gudgeon.report.rows import Measure, Shop, row
 from gudgeon.report.summary_sheets import SIDE
 
-SQUARE, APART, TUB = (
-    "Drill schedule: the blank square", "Drill schedule: the pieces apart", "Drill schedule: after the tub test",
+SQUARE, ENDS, APART, TUB = (
+    "Drill schedule: the blank square", "Drill schedule: the ends sawn off", "Drill schedule: the pieces apart",
+    "Drill schedule: after the tub test",
 )  # fmt: skip
 _FROM = {"belly": "from the belly", "back": "from the back", "left": "from the left side",
          "right": "from the right side", "front": "from the nose end", "rear": "from the tail end"}  # fmt: skip
@@ -30,7 +32,8 @@ def drill_sheets(papers: Papers, frame: Frame, shop: Shop, note: str = "") -> tu
     note : what is to be said of papers that several lures share
     """
     room, schedule = frame.width - 2.0 * SIDE, drilling(papers)
-    parts = ((SQUARE, list(_square(schedule, room, shop))), (APART, list(_apart(schedule, room, shop))),
+    parts = ((SQUARE, list(_square(schedule, room, shop))), (ENDS, list(_ends(schedule, room, shop))),
+             (APART, list(_apart(schedule, room, shop))),
              (TUB, list(_tub(papers, schedule, room, shop))))  # fmt: skip
     return tuple(sheet for title, blocks in parts if blocks
                  for sheet in on_sheets(title, [*noted(note, room), *blocks], frame))  # fmt: skip
@@ -92,7 +95,7 @@ def _tables(schedule: Drilling, when: When, room: float, shop: Shop) -> Iterator
         yield heading("Holes to drill" if kind == "hole" else "Slots to saw", room)
         yield table(_columns(_cells(schedule, made[0], shop), room), [])[0]
         for one in made:
-            yield from _entry(one, _cells(schedule, one, shop), room)
+            yield from _entry(one, _cells(schedule, one, shop), room, _reach(schedule, one, shop))
 
 
 def _columns(cells: Sequence[Cell], room: float) -> list[Column]:
@@ -100,16 +103,34 @@ def _columns(cells: Sequence[Cell], room: float) -> list[Column]:
     return [Column(head, room * wide / whole) for head, wide, _ in cells]
 
 
-def _entry(one: Drilled, cells: Sequence[Cell], room: float) -> Iterator[Block]:
-    """What it is on one line, its figures under it."""
+def _entry(one: Drilled, cells: Sequence[Cell], room: float, reach: str) -> Iterator[Block]:
+    """What it is on one line, its figures under it, then how to reach so deep."""
     for block in paragraph(_called(one), room, size=10.0, indent=8.0, head=f"{one.number}"):
         yield Block(block.height, block.draw, keeps=True)
-    yield table(_columns(cells, room), [[words for _, _, words in cells]])[1]
+    figures = table(_columns(cells, room), [[words for _, _, words in cells]])[1]
+    yield Block(figures.height, figures.draw, keeps=bool(reach))
+    if reach:
+        yield from paragraph(reach, room, size=8.5, indent=8.0)
     yield gap(1.0)
 
 
+def _reach(schedule: Drilling, one: Drilled, shop: Shop) -> str:
+    """What to do where a hole is deeper than its bit goes well; empty where it is not."""
+    is_metric = shop is Shop.METRIC
+    deep = one.depth(metric=is_metric)
+    stop = deep if one.when in ("apart", "after the tub") else schedule.stop_depth(one, metric=is_metric)
+    most = LONGEST_BORE * one.wide
+    if one.kind == "slot" or stop <= most:
+        return ""
+    words = f"Deeper than {LONGEST_BORE:.0f} times its width, where a bit wanders:"
+    waste = f"drill the {_with_unit(stop - deep, shop)} of waste over it away with a wide bit first"
+    if one.when == "square" and stop - deep > _LEVEL:
+        return f"{words} {waste}{'' if deep <= most else ', then take a long bit and clear it often'}."
+    return f"{words} take a long bit and clear it often."
+
+
 def _called(one: Drilled) -> str:
-    lies = f"{one.lies}, " if one.lies else ""
+    lies = f"{one.lies}, {'sawn right across the blank, ' if one.is_across else ''}" if one.lies else ""
     usual = "; size not told, the usual one" if one.is_usual else ""
     if one.when == "apart":
         return f"{one.name}: {lies}{_INTO[one.face]} of the {one.pieces[0]}{usual}"
@@ -125,6 +146,10 @@ def _cells(schedule: Drilling, one: Drilled, shop: Shop) -> list[Cell]:
         cells += [(("stop,", unit), 16.0, depth_figure(stop, shop)), (("angle,", "deg"), 12.0, _angle(one.angle)),
                   (("from the nose", f"end, {unit}"), 21.0, figure(schedule.blank.from_end(one.mouth[0]), shop)),
                   (("from the", f"edge, {unit}"), 23.0, _from_edge(schedule, one, shop))]  # fmt: skip
+    elif one.when == "shaped":
+        stop = schedule.stop_depth(one, metric=is_metric)
+        cells += [(("from the", f"sawn end, {unit}"), 23.0, depth_figure(stop, shop)),
+                  (("off the centre", f"line, {unit}"), 27.0, _aside(one.mouth[2], "up", "down", shop))]  # fmt: skip
     elif one.when == "apart":
         cells += [(("angle,", "deg"), 12.0, _angle(one.angle)),
                   (("off the centre", f"line, {unit}"), 27.0, _aside(one.mouth[2], "up", "down", shop))]  # fmt: skip
@@ -163,6 +188,17 @@ def _aside(place: float, more: str, less: str, shop: Shop) -> str:
     if abs(place) < _LEVEL:
         return "0"
     return f"{figure(abs(place), shop)} {more if place > 0.0 else less}"
+
+
+def _ends(schedule: Drilling, room: float, shop: Shop) -> Iterator[Block]:
+    if not schedule.at("shaped"):
+        return
+    yield heading("Pilots to drill when the square ends are sawn off", room)
+    words = ("Through the square ends they would be too deep for their bits. Saw the ends off square where the body "
+             "stops, mark the centre line and the middle across the cut, drill straight along the body, and round nose "
+             "and tail after. Set the stop from the sawn end.")  # fmt: skip
+    yield from paragraph(words, room)
+    yield from _tables(schedule, "shaped", room, shop)
 
 
 def _apart(schedule: Drilling, room: float, shop: Shop) -> Iterator[Block]:

@@ -22,16 +22,21 @@ def fit_sections(found: WaterFit, shop: Shop) -> tuple[Section, ...]:
 def fit_headline(found: WaterFit) -> str:
     """What moved most."""
     most = max(found.constants, key=lambda one: abs(one.after.value - one.before.value) / max(one.before.spread, 1e-30))
-    count = len(found.tests)
+    count = sum(one.left is not None for one in found.tests)
     return (f"{count} {'test' if count == 1 else 'tests'}: {_plain(most.name)} {_shown(most.after)}, "
             f"where the table has {_shown(most.before)}.")  # fmt: skip
 
 
 def fit_warnings(found: WaterFit, shop: Shop) -> tuple[str, ...]:
     """Tests that no constants within their ranges meet."""
-    far = [one for one in found.tests if abs(one.left) > _FAR]
-    return tuple(f"The {_OF[one.of]} at {tow_speed(one.test.speed, shop)} is {abs(one.left):.1f} times its ± "
-                 f"away from the fitted model: look for a slip, or trust the fit less." for one in far)  # fmt: skip
+    untold = [one for one in found.tests if one.left is None]
+    far = [(one, abs(one.left)) for one in found.tests if one.left is not None and abs(one.left) > _FAR]
+    return (
+        *(f"The {_OF[one.of]} at {tow_speed(one.test.speed, shop)} could not be used: the model does not beat there. "
+          "Nothing is fitted to it." for one in untold),
+        *(f"The {_OF[one.of]} at {tow_speed(one.test.speed, shop)} is {times:.1f} times its ± away from the fitted "
+          "model: look for a slip, or trust the fit less." for one, times in far),
+    )  # fmt: skip
 
 
 def design_lines(found: WaterFit) -> tuple[str, ...]:
@@ -57,7 +62,10 @@ def _constant(one: FittedConstant) -> Row:
 
 def _test(number: int, one: TestFit, shop: Shop) -> Row:
     label = f"{_OF[one.of]} at {tow_speed(one.test.speed, shop)}"
+    name = f"fit.test.{number}.{slug(one.of)}"
+    if one.left is None:
+        return words_row(name, label, "cannot be told: the model does not beat there")
     how = "met" if abs(one.left) <= _FAR else "not met"
     side = "more" if one.left > 0.0 else "less"
     told = f"{how}: seen {abs(one.left):.1f} of its ± {side} than the fitted model has it"
-    return words_row(f"fit.test.{number}.{slug(one.of)}", label, told)
+    return words_row(name, label, told)

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from gudgeon.answers.joint_templates import FaceTemplate
-from gudgeon.report.drawing import figure
+from gudgeon.report.drawing import depth_figure, figure
 from gudgeon.report.joint_views import JointDrawn, degrees, thin_figure
 from gudgeon.report.rows import Shop
 
@@ -75,7 +75,7 @@ def _holes(drawn: JointDrawn) -> Iterator[Fact]:
         yield True, f"{title}, numbered as in the drill schedule"
     for cut in template.made:
         name = cut.name.partition(": ")[2] or cut.name
-        deep = figure(cut.depth(metric=shop is Shop.METRIC), shop)
+        deep = depth_figure(cut.depth(metric=shop is Shop.METRIC), shop)
         if cut.kind == "slot":
             size = f"{thin_figure(cut.wide, shop)} x {figure(cut.long, shop)}, {cut.lies}"
         else:

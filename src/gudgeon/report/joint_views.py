@@ -17,7 +17,7 @@ from gudgeon.physics.face_edge import FaceEdge
 from gudgeon.physics.hull import Hull
 from gudgeon.physics.section import half_widths
 from gudgeon.report.dimensions import Gauge, View, angle_size, leader, level_size, together, upright_size
-from gudgeon.report.drawing import figure
+from gudgeon.report.drawing import depth_figure, figure
 from gudgeon.report.drawn_parts import hinge_parts
 from gudgeon.report.hidden_cuts import SIDE, TOP, Plane, Wooden, hidden_cuts
 from gudgeon.report.rows import Measure, Shop, row
@@ -206,7 +206,7 @@ def _depths(drawn: JointDrawn, face: FaceTemplate) -> list[tuple[str, float, flo
             key = (word, round(1e4 * mark.depth))
             height = min(1e3 * float(mark.outline[:, 1].min()), found.get(key, (0.0, math.inf))[1])
             found[key] = (mark.depth, height)
-    return [(f"{word} {figure(depth, drawn.shop)}", depth, height)
+    return [(f"{word} {depth_figure(depth, drawn.shop)}", depth, height)
             for (word, _), (depth, height) in sorted(found.items(), key=lambda one: one[1][0])]  # fmt: skip
 
 

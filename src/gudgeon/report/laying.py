@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from gudgeon.answers.classing import Rate, class_of, middle_words
+from gudgeon.answers.classing import FloatClass, Rate, class_of, middle_words
 from gudgeon.answers.finding import Finding
 from gudgeon.answers.known import Narrowing
 from gudgeon.physics.estimate import Estimate
@@ -43,8 +43,20 @@ def rate_rows(prefix: str, rate: Rate | None, shop: Shop, when: str = "", margin
             standing="estimate"),
         *_pace_rows(prefix, rate, shop, (f"{margin}{verb} at{after}", f"{margin}rate{after}"), margin),
         words_row(f"{prefix}.class", f"{margin}trade word{after}", rate.words, standing="estimate"),
-        words_row(f"{prefix}.class_limits", f"{margin}   {middle_words(kind.word, rate.words)}", kind.limits),
+        words_row(f"{prefix}.class_limits", f"{margin}   {middle_words(kind.word, rate.words)}",
+                  limit_words(kind, shop)),
     )  # fmt: skip
+
+
+def limit_words(kind: FloatClass, shop: Shop) -> str:
+    """The limits of a class as its reader times them: "down 1 ft in 1.5 to 3 s", "down 1 m in 4.9 to 9.8 s"."""
+    if shop is Shop.INCH:
+        return kind.limits
+    way, least = "down" if kind.fast > 0.0 else "up", f"{1.0 / abs(kind.fast):.2g}"
+    if kind.slow == 0.0:
+        return f"less than 1 m in {least} s either way"
+    most = f"{1.0 / abs(kind.slow):.2g}"
+    return f"{way} 1 m in less than {most} s" if math.isinf(kind.fast) else f"{way} 1 m in {least} to {most} s"
 
 
 def _pace_rows(prefix: str, rate: Rate, shop: Shop, labels: tuple[str, str], margin: str) -> tuple[Row, ...]:

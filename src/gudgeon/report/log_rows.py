@@ -111,7 +111,7 @@ def _parts(card: LureCard, shop: Shop) -> Iterator[Row]:
 def _drops(card: LureCard, shop: Shop) -> Iterator[Row]:
     for entry, drop, velocity in card.drops:
         times = ", ".join(f"{time:g}" for time in drop.times)
-        distance = plain(drop.distance.value, Measure.LENGTH, shop)
+        distance = plain(drop.distance.value, Measure.DEPTH, shop)
         yield words_row(f"drop.{entry.number}", f"{entry.number}: {drop.stage}, {'rose' if drop.rises else 'sank'}",
                         f"{distance} in {times} s")  # fmt: skip
         yield from rate_rows(f"drop.{entry.number}", Rate(velocity, "these drops do not tell"), shop, margin="   ")[1:2]

@@ -5,11 +5,11 @@ from collections.abc import Iterator
 
 from gudgeon.answers.classing import Rate
 from gudgeon.answers.mended import RATE_WITHIN, After, Fix, Mending, Rung, Trend
-from gudgeon.physics.spread import Estimate, exactly
-from gudgeon.report.laying import rate_rows, rate_words, time_per_distance
+from gudgeon.physics.spread import Estimate, around, exactly
+from gudgeon.report.laying import rate_rows, rate_words
 from gudgeon.report.rows import Row, Section, Shop, row, spoken, tow_row, words_row
 from gudgeon.report.sentences import said
-from gudgeon.units import Measure
+from gudgeon.units import Measure, Reading
 
 _LEANS = math.radians(0.5)  # a list that is told
 _UPRIGHT = 0.03  # share of the margin
@@ -25,6 +25,8 @@ def mend_headline(found: Mending, shop: Shop) -> str:
         return f"{what}{_how_far(found, shop)}: {change[0].lower()}{change[1:]}{_then(found, best, shop)}."
     if found.fixes:
         return f"{what}: nothing that was tried on the model mends it by itself."
+    if not found.borne_out:
+        return f"{what}: by what was seen, weighed and asked for it is not, or not by enough to mend."
     first = found.rest[0].words if found.rest else "nothing on the ladder can be worked out for this lure."
     return f"{what}: {first[0].lower()}{first[1:]}"
 
@@ -43,6 +45,8 @@ def _then(found: Mending, best: Fix, shop: Shop) -> str:
     if best.trend is not None:
         return "; by the trend of the model it helps"
     if found.symptom.goal == "rate":
+        if best.doubt:
+            return f"; it {best.doubt}: what is known of it does not tell"
         return f"; it then {rate_words(_rate(then), shop)}"
     lies = f"lies {_lies(then.pitch)}" if found.symptom.goal == "level" else "stands upright"
     speeds = [abs(one.velocity.value) for one in (then, found.now)]
@@ -63,7 +67,9 @@ def _rate(then: After) -> Rate:
 
 def mend_sections(found: Mending, shop: Shop) -> tuple[Section, ...]:
     """For people: as it was seen, the changes the best first, what helps nothing here, what the model was not asked."""
-    parts = [Section("As it was seen", tuple(_seen(found, shop)))]
+    parts = [Section("As it was seen", tuple(_seen(found, shop))),
+             Section("By the model, all weighed up", tuple(_now(found, shop)))]  # fmt: skip
+    parts = [part for part in parts if part.rows]
     for number, fix in enumerate(found.fixes, start=1):
         parts.append(Section(f"{number}. {_title(fix)}", tuple(_fix_rows(f"mend.{number}", fix, found.now, shop))))
     for title, name, rungs in _rungs(found):
@@ -74,11 +80,11 @@ def mend_sections(found: Mending, shop: Shop) -> tuple[Section, ...]:
 
 def mend_rows(found: Mending, shop: Shop) -> tuple[Row, ...]:
     """For programs: the same rows, and what of them stands in the titles."""
-    rows = [*_seen(found, shop)]
+    rows = [*_seen(found, shop), *_now(found, shop)]
     for number, fix in enumerate(found.fixes, start=1):
         name = f"mend.{number}"
         rows += [words_row(f"{name}.rung", "works on", fix.rung.rung),
-                 words_row(f"{name}.mends", "mends it", "yes" if fix.cures else "no"),
+                 words_row(f"{name}.mends", "mends it", _mends(fix)),
                  words_row(f"{name}.spoils", "spoils it otherwise", "yes" if fix.spoils else "no"),
                  words_row(f"{name}.undone", "can be undone", "yes" if fix.rung.is_undone else "no")]  # fmt: skip
         rows += _fix_rows(name, fix, found.now, shop)
@@ -100,9 +106,33 @@ def _seen(found: Mending, shop: Shop) -> Iterator[Row]:
     if found.symptom.goal == "words":
         return
     yield from _asked(found, shop)
-    now = found.now
-    yield row("mend.now.pitch", "lies, nose-up is plus", now.pitch, Measure.ANGLE, shop)
+    for key, label, angle in (("pitch", "lay, nose-up is plus", found.seen.pitch),
+                              ("leans", "leaned, right side down", found.seen.leans)):  # fmt: skip
+        if angle is not None:
+            yield row(f"mend.seen.{key}", label, _reading(angle), Measure.ANGLE, shop)
+    rate = found.seen.rate
+    if rate is not None and rate.value != 0.0:
+        yield from rate_rows("mend.seen", Rate(_reading(rate), "hangs"), shop)[1:2]
+
+
+def _reading(value: Reading) -> Estimate:
+    return around(value.value, value.spread or 0.0)
+
+
+def _now(found: Mending, shop: Shop) -> Iterator[Row]:
+    if found.symptom.goal == "words":
+        return
+    now, seen = found.now, found.seen
+    as_seen = ", as it was seen" if seen.pitch is not None else ""
+    yield row("mend.now.pitch", f"nose up{as_seen}", now.pitch, Measure.ANGLE, shop)
     yield row("mend.now.leans", "leans, right side down", now.leans, Measure.ANGLE, shop)
+    if seen.pitch is not None:
+        yield row("mend.weights.pitch", "nose up, by its weights alone", found.by_weights.pitch, Measure.ANGLE, shop)
+    if found.lean is not None:
+        yield row("mend.lean.moment", "what leans it, to the right", found.lean.moment, Measure.MOMENT, shop)
+        if found.lean.aside is not None:
+            yield row("mend.lean.aside", "   all the lead so far aside, if it is that", found.lean.aside,
+                      Measure.LENGTH, shop)  # fmt: skip
     yield from rate_rows("mend.now", _rate(now), shop)[1:2]
     yield words_row("mend.now.class", "trade word", now.words, standing="estimate")
     yield row("mend.now.excess", "heavy in water by (minus: light)", now.excess, Measure.MASS, shop)
@@ -130,8 +160,14 @@ def _title(fix: Fix) -> str:
     does = fix.rung.rung[0].upper() + fix.rung.rung[1:]
     if fix.trend is not None:
         return f"{does}: {_DOES[fix.trend.does]}, by the trend"
-    mends = "mends it" if fix.cures else "does not mend it"
+    mends = {"yes": "mends it", "perhaps": f"may mend it, and {fix.doubt}", "no": "does not mend it"}[_mends(fix)]
     return f"{does}: {mends}, and spoils it otherwise" if fix.cures and fix.spoils else f"{does}: {mends}"
+
+
+def _mends(fix: Fix) -> str:
+    if not fix.cures:
+        return "no"
+    return "perhaps" if fix.doubt else "yes"
 
 
 def _fix_rows(name: str, fix: Fix, now: After, shop: Shop) -> Iterator[Row]:
@@ -158,12 +194,11 @@ def _trend_rows(name: str, trend: Trend, shop: Shop) -> Iterator[Row]:
 
 
 def _after(name: str, then: After, now: After, shop: Shop) -> Iterator[Row]:
-    """What a change leaves: of list and upright only what shows; of the rate only what is known."""
+    """What a change leaves: of list and upright only what shows."""
     yield row(f"{name}.pitch", "nose up", then.pitch, Measure.ANGLE, shop)
     if abs(then.leans) > _LEANS or abs(now.leans) > _LEANS:
         yield row(f"{name}.leans", "leans, right side down", then.leans, Measure.ANGLE, shop)
-    if time_per_distance(then.velocity) is not None:
-        yield from rate_rows(name, _rate(then), shop)[1:2]
+    yield from rate_rows(name, _rate(then), shop)[1:2]
     yield row(f"{name}.net", "heavier in water by (minus: lighter)", then.excess.value - now.excess.value, Measure.MASS,
               shop)  # fmt: skip
     yield row(f"{name}.mass", "weight in all", then.mass, Measure.MASS, shop)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from functools import partial
+from itertools import zip_longest
 
 from gudgeon.report.flowing import Block, gap, heading
 from gudgeon.report.paper import Pen, wrapped
@@ -14,18 +15,19 @@ def section_blocks(section: Section, room: float, label: float) -> Iterator[Bloc
     """A section as blocks; label : [mm] of its labels' column."""
     yield gap(2.0)
     yield heading(section.title, room)
-    for row in section.rows:
-        yield from row_blocks(row, room, label)
+    for row, after in zip_longest(section.rows, section.rows[1:]):
+        belongs = after is not None and after.label.startswith(" ")
+        yield from row_blocks(row, room, label, keeps=belongs)
 
 
-def row_blocks(row: Row, room: float, label: float) -> Iterator[Block]:
-    """One row, in as many lines as it needs."""
+def row_blocks(row: Row, room: float, label: float, *, keeps: bool = False) -> Iterator[Block]:
+    """One row, in as many lines as it needs; keeps : it stays with the one that follows."""
     indent = _INDENT if row.label.startswith(" ") else 0.0
     labels, shown = wrapped(row.label, label - indent - 3.0, 9.0), wrapped(row.shown, room - label, 9.0)
     deep = max(len(labels), len(shown))
     for place in range(deep):
         words = tuple(lines[place] if place < len(lines) else "" for lines in (labels, shown))
-        yield Block(4.2, partial(_draw_row, words, indent, label), keeps=place < deep - 1)
+        yield Block(4.2, partial(_draw_row, words, indent, label), keeps=keeps or place < deep - 1)
 
 
 def _draw_row(words: tuple[str, ...], indent: float, label: float, pen: Pen, left: float, top: float) -> None:

@@ -4,10 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
 
+from gudgeon.answers.lip_slot import lip_slot
 from gudgeon.answers.papers import Hole, Papers
 from gudgeon.physics.hull import section
 from gudgeon.report.cuts import Cut, bare_section, section_view
-from gudgeon.report.drawing import figure
+from gudgeon.report.drawing import depth_figure, figure
 from gudgeon.report.drawn_parts import lip_flat
 from gudgeon.report.paper import Frame, Pen, Sheet, width_of, wrapped
 from gudgeon.report.rows import Measure, Shop, row
@@ -92,7 +93,7 @@ def _cell(papers: Papers, cut: Cut, shop: Shop) -> Cell:
 
 def _hole_lines(hole: Hole, shop: Shop) -> list[str]:
     bit = hole.metric_bit if shop is Shop.METRIC else hole.inch_bit
-    lines = [f"{bit.name} bit, {figure(bit.depth - hole.coat, shop)} deep in bare wood"]
+    lines = [f"{bit.name} bit, {depth_figure(bit.depth - hole.coat, shop)} deep in bare wood"]
     if hole.mass > 0.0:
         lines.append(f"{hole.material} {row('', '', hole.mass, Measure.MASS, shop).shown}, inner end")
     return lines
@@ -103,12 +104,14 @@ def _lip_cell(papers: Papers, shop: Shop) -> list[Cell]:
     if lip is None:
         return []
     flat = lip_flat(papers.check)
-    slot = 1e3 * lip.exposed
+    out = lip_slot(papers.check.lure.bare_hull, lip).out
+    slot = 1e3 * (lip.exposed - out)
     half = 0.5e3 * lip.width
     drawing = Drawing((path(Line.VISIBLE, flat, closed=True), path(Line.HIDDEN, [(slot, -half), (slot, half)]),
                        path(Line.CENTRE, [(-3.0, 0.0), (float(flat[:, 0].max()) + 3.0, 0.0)])))  # fmt: skip
     says = (f"{lip.material}, {figure(lip.thickness, shop)} thick",
-            f"{figure(lip.set_in, shop)} in its slot (dashed line)", f"{lip.shape}: corners as a guide")  # fmt: skip
+            f"{depth_figure(lip.set_in + out, shop)} in its slot (from the dashed line)",
+            f"{lip.shape}: corners as a guide")  # fmt: skip
     return [Cell(drawing, figure(lip.exposed + lip.set_in, shop), figure(lip.width, shop), "Lip, laid flat", says)]
 
 

@@ -1,5 +1,7 @@
 """Rows of the work at the bench: a batch of blanks, bores, a board, a resin mix, coats."""
 
+import math
+
 from gudgeon.answers.batching import Batch
 from gudgeon.answers.boarding import Board
 from gudgeon.answers.boring import Bores
@@ -20,6 +22,7 @@ def batch_laid(answer: Batch, shop: Shop) -> Laid:
         aside = ", set aside" if blank.aside else ""
         name, label = f"batch.{blank.number}", f"{blank.number}: {weight} blank{aside}"
         rows.append(row(f"{name}.lead", label, blank.lead, Measure.MASS, shop))
+        rows.append(row(f"{name}.beyond", "  beyond the mean lead", blank.beyond, Measure.MASS, shop))
         if blank.depth is not None:
             rows.append(row(f"{name}.depth", f"  {_holes(answer)}", blank.depth, Measure.BORE, shop))
     rows += [
@@ -48,7 +51,7 @@ def bore_laid(answer: Bores, shop: Shop) -> Laid:
     rows += caution_rows("bore", answer.material)
     mass, first = plain(answer.mass, Measure.MASS, shop), answer.bores[0]
     many = "one hole" if answer.holes == 1 else f"each of {answer.holes} holes"
-    head = (f"{mass} of {answer.material}: {plain(first.depth.value, Measure.BORE, shop)} of full bore in {many}, "
+    head = (f"{mass} of {answer.material}: {plain(first.depth, Measure.BORE, shop)} of full bore in {many}, "
             f"{first.bit} bit.")  # fmt: skip
     return laid(head, rows, answer.warnings, shop)
 
@@ -126,11 +129,12 @@ def coats_laid(answer: Coats, shop: Shop) -> Laid:
         rows.append(row("coats.sealer", "sealer, on the scale and in water", answer.sealer, Measure.MASS, shop))
     rows += [row("coats.mass", "all, on the scale", answer.mass, Measure.MASS, shop),
              row("coats.sinks", "all, in water", answer.sinks, Measure.MASS, shop)]  # fmt: skip
+    whole = None if answer.bodies is None else float(math.floor(answer.bodies))
     for name, label, value, measure in (
         ("share", "of the blank's weight", answer.share, Measure.PART),
         ("build", "build, each face", answer.build, Measure.WIRE),
         ("gap", "cut bare joint gaps wider by", answer.gap, Measure.WIRE),
-        ("bodies", "bodies that 100 ml of dry coat covers", answer.bodies, Measure.COUNT),
+        ("bodies", "bodies that 100 ml of dry coat covers", whole, Measure.COUNT),
     ):
         rows += [] if value is None else [row(f"coats.{name}", label, value, measure, shop)]
     rows += narrow_rows("coats", answer.narrowing, Measure.MASS, shop)

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from gudgeon.answers.links import Hold, Link
+from gudgeon.answers.links import Hold, Link, load_of
 from gudgeon.answers.strength import Pull, Strength
 from gudgeon.answers.wire_run import WireChoice
 from gudgeon.physics.spread import Estimate
@@ -13,9 +13,10 @@ from gudgeon.units import STANDARD_GRAVITY
 COMPUTED, ESTIMATE = "computed", "estimate"
 
 SMALL_PRINT = (
-    "Loads at which a part lets go, dry, pulled straight out, with the range that holds about 19 times in 20. The "
-    "wood's grain runs along the lure. Four times the drag is the habit, and a drag of a third of the line: common "
-    "practice, no source. Soaked wood holds 60 to 70 % of what dry wood does. A knock, a worn hole or rust are not in "
+    "Loads at which a part lets go, pulled straight out, with the range that holds about 19 times in 20. What goes "
+    "first is told of soaked wood, which holds 60 to 70 % of what dry wood does; every way is told dry too. The wood's "
+    "grain runs along the lure. Four times the drag is the habit, and a drag of a third of the line: common practice, "
+    "no source. A knock, a worn hole or rust are not in "
     "these figures: hang a weight on the first one you make."
 )
 
@@ -33,8 +34,13 @@ def strength_sections(answer: Strength, shop: Shop) -> tuple[Section, ...]:
     found.append(Section("The line's own end", tuple(_pull(answer, line, shop))))
     found += [Section(f"{_title(hold.name)}: every way it can let go", tuple(_hold(hold, shop)))
               for hold in answer.holds if _has_ways(answer, hold)]  # fmt: skip
-    title = "The wire through it" if answer.wire.fitted else "A wire through it instead"
-    return (*found, Section(title, tuple(_wire(answer, shop))))
+    return (*found, Section(_wire_title(answer), tuple(_wire(answer, shop))))
+
+
+def _wire_title(answer: Strength) -> str:
+    if answer.wire.fitted:
+        return "The wire through it"
+    return "A wire within one piece instead" if answer.wire.stiffens else "A wire through it instead"
 
 
 def strength_headline(answer: Strength, shop: Shop) -> str:
@@ -43,8 +49,8 @@ def strength_headline(answer: Strength, shop: Shop) -> str:
     known = [(pull, found) for pull, found in first if found is not None]
     if not known:
         return "Nothing can be told: no hanger, hinge or tow eye is described."
-    pull, (hold, link) = min(known, key=lambda one: one[1][1].load.value if one[1][1].load else 0.0)
-    load = link.load or Estimate(0.0, 0.0, 0.0)
+    pull, (hold, link) = min(known, key=lambda one: load_of(one[1][1]))
+    load = link.soaked or Estimate(0.0, 0.0, 0.0)
     over = ""
     if answer.drag is not None:
         over = f", {_times('', '', load, answer.drag, shop).shown} times the drag"
@@ -52,7 +58,12 @@ def strength_headline(answer: Strength, shop: Shop) -> str:
     besides = "" if not untold else f" {untold} {'place' if untold == 1 else 'places'} besides cannot be told."
     of = "" if pull.name == hold.name or hold.name == "tow eye" else f" on the way from {pull.name}"
     shown = row("", "", load, Measure.FORCE, shop).shown
-    return f"First to let go: {hold.name}{of}, {link.part}, at {shown}{over}.{besides}"
+    return f"First to let go: {hold.name}{of}, {_part(link)}, at {shown}{over}.{besides}"
+
+
+def _part(link: Link) -> str:
+    """What lets go; of wood, that it is soaked by then."""
+    return f"{link.part}, soaked" if link.wet is not None else link.part
 
 
 def _title(name: str) -> str:
@@ -108,20 +119,20 @@ def _pull(answer: Strength, pull: Pull, shop: Shop) -> Iterator[Row]:
     for hold in pull.holds:
         name = f"{start}.{'itself' if hold.name == pull.name else slug(hold.name)}.load"
         link = hold.weakest
-        if link is None or link.load is None:
+        if link is None or link.soaked is None:
             yield words_row(name, hold.name, f"not told: {hold.untold[0].mend}" if hold.untold else "not told")
         else:
-            yield _force(name, f"{hold.name}: {link.part}", link.load, shop, link.standing)
+            yield _force(name, f"{hold.name}: {_part(link)}", link.soaked, shop, link.standing)
     first = pull.first
     if first is None:
         yield words_row(f"{start}.weakest", "goes first", "not told")
         return
     hold, link = first
-    yield words_row(f"{start}.weakest", "goes first", f"{hold.name}: {link.part}")
-    if link.load is not None and answer.drag is not None:
-        yield _times(f"{start}.margin", "   times the drag", link.load, answer.drag, shop)
-    if link.load is not None and answer.line is not None:
-        yield _times(f"{start}.line_margin", "   times the line", link.load, answer.line, shop)
+    yield words_row(f"{start}.weakest", "goes first", f"{hold.name}: {_part(link)}")
+    if link.soaked is not None and answer.drag is not None:
+        yield _times(f"{start}.margin", "   times the drag", link.soaked, answer.drag, shop)
+    if link.soaked is not None and answer.line is not None:
+        yield _times(f"{start}.line_margin", "   times the line", link.soaked, answer.line, shop)
 
 
 def _hold(hold: Hold, shop: Shop) -> Iterator[Row]:
@@ -146,6 +157,8 @@ def _link(name: str, link: Link, shop: Shop) -> Iterator[Row]:
 
 def _wire(answer: Strength, shop: Shop) -> Iterator[Row]:
     wire = answer.wire
+    if wire.stiffens:
+        yield words_row("strength.wire.joints", "from piece to piece", "no: a wire through a joint holds it stiff")
     wanted = (("single", "one strand", wire.single), ("twisted", "two strands, twisted", wire.twisted))
     for key, words, choice in wanted:
         if choice is not None:

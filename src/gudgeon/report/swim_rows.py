@@ -61,11 +61,12 @@ def eye_sections(found: EyePlaces, shop: Shop) -> tuple[Section, ...]:
     """Where the tow eye keeps it upright longest."""
     best, own, roll = found.best, next(place for place in found.places if place.is_own), TRUST["roll"]
     rows = [
-        _stood(row("swim.eye.middle", "middle of the side, height", found.middle, Measure.LENGTH, shop), "computed"),
+        _stood(row("swim.eye.middle", "middle of the side, fin and all, height", found.middle, Measure.LENGTH, shop),
+               "computed"),
         _stood(row("swim.eye.station", "best place tried, from the nose", best.station, Measure.LENGTH, shop), "trend"),
         _stood(row("swim.eye.height", "best place tried, height", best.height, Measure.LENGTH, shop), "trend"),
-        _stood(row("swim.eye.roll", "most roll there", roll.of(best.roll), Measure.ANGLE, shop), "trend"),
-        _stood(row("swim.eye.own_roll", "most roll with yours", roll.of(own.roll), Measure.ANGLE, shop), "trend"),
+        _stood(row("swim.eye.roll", "most roll there", roll.size(best.roll), Measure.ANGLE, shop), "trend"),
+        _stood(row("swim.eye.own_roll", "most roll with yours", roll.size(own.roll), Measure.ANGLE, shop), "trend"),
         words_row("swim.eye.verdict", "yours", _AS_GOOD if found.as_good else "the best place rolls less"),
     ]
     return (Section("Tow eye", tuple(rows)),)
@@ -75,14 +76,30 @@ def depth_sections(found: RunningDepths, shop: Shop) -> tuple[Section, ...]:
     """How deep it runs, by speed and line."""
     stuff = found.stuff
     head = row("swim.line.diameter", f"line, {stuff.name}, {stuff.known_by}", stuff.diameter, Measure.WIRE, shop)
-    rows = [head]
+    weight = row("swim.depth.weight", "its weight in water (minus: floats)", found.weight, Measure.MASS, shop)
+    rows = [head, _stood(weight, "computed")]
+    speeds = list(dict.fromkeys(run.speed for run in found.runs))
     for number, run in enumerate(found.runs, start=1):
+        if run.speed in speeds and run.down is not None:
+            label = f"at {tow_speed(run.speed, shop)} lure and water draw it down with"
+            place = 1 + len({other.speed for other in found.runs[: number - 1]})
+            rows.append(_stood(row(f"swim.depth.down.{place}", label, run.down, Measure.PULL, shop), "estimate"))
+            speeds.remove(run.speed)
         label = f"{spoken(run.line, Measure.DEPTH, shop)} of line at {tow_speed(run.speed, shop)}"
         if run.depth is None:
             rows.append(words_row(f"swim.depth.{number}", label, run.why, standing="estimate"))
         else:
-            rows.append(_stood(row(f"swim.depth.{number}", label, run.depth, Measure.DEPTH, shop), "estimate"))
+            rows.append(_stood(_depth(f"swim.depth.{number}", label, run.depth, shop), "estimate"))
     return (Section("How deep it runs", tuple(rows)),)
+
+
+def _depth(name: str, label: str, depth: Estimate, shop: Shop) -> Row:
+    """A depth; one that may be none is told from the surface down."""
+    made = row(name, label, depth, Measure.DEPTH, shop)
+    if depth.low > 0.0:
+        return made
+    value, high = (spoken(end, Measure.DEPTH, shop) for end in (depth.value, depth.high))
+    return replace(made, shown=f"about {value}, the surface to {high}" if depth.value else f"the surface to {high}")
 
 
 def _limits(answer: Swimming, shop: Shop) -> Iterator[Row]:
@@ -91,6 +108,8 @@ def _limits(answer: Swimming, shop: Shop) -> Iterator[Row]:
     elif answer.speeds[0].share(SWIMS) >= 0.5:
         words = f"already at {tow_speed(answer.speeds[0].speed, shop)}, the slowest towed"
         yield words_row("swim.slowest", "begins to swim at", words, standing="trend")
+    elif answer.design.lip is not None:
+        yield words_row("swim.slowest", "begins to swim at", "not told of a lip")
     else:
         yield words_row("swim.slowest", "begins to swim at", "no speed that was towed", standing="trend")
     blow = answer.blow_out

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from gudgeon.answers.twin_agreement import agreement
 from gudgeon.answers.twin_differences import Difference
 from gudgeon.answers.twin_words import beyond_words, does_words, label_of
 from gudgeon.answers.twins import Modelled, Twins
@@ -52,8 +53,9 @@ def _headline(found: Twins, shop: Shop) -> str:
         side = "farther aft" if best.change > 0.0 else "farther forward"
     change = plain(abs(best.change), best.fact.measure, shop)
     usual = "" if best.tells else ", though twins usually differ as much"
+    held = agreement(best, found.seen).words
     return (f"{found.pattern}: number {best.number} is unlike {first} above all in {_in_sentence(best)}, {change} "
-            f"{side}{usual}: by the model {does_words(best.effect)}.")  # fmt: skip
+            f"{side}{usual}: by the model {does_words(best.effect)}{f'; {held}' if held else ''}.")  # fmt: skip
 
 
 def _in_sentence(one: Difference) -> str:

@@ -13,8 +13,8 @@ from gudgeon.report.rows import Measure, Row, Section, Shop, row, words_row
 COMPUTED, TREND = "computed", "trend"
 STEPS = "The order of cuts"
 STAGE_WORDS = {"before": "before anything is cut", "square": "while it is square", "profiles": "the profiles",
-               "shaped": "shaping and cutting apart", "apart": "the pieces apart", "weighed": "on the scale",
-               "sealed": "sealing", "filled": "the ballast", "finished": "the finish", "rigged": "hanging it together",
+               "shaped": "shaping", "apart": "the pieces apart", "weighed": "on the scale",
+               "sealed": "sealing", "filled": "the ballast", "finished": "the finish", "rigged": "setting and hanging",
                "tub": "the tub test", "after the tub": "after the tub test"}  # fmt: skip
 """What the blank is when a step is done, or what the step is."""
 
@@ -24,7 +24,8 @@ def wood_headline(wood: PieceOfWood | None, shop: Shop) -> str:
     if wood is None:
         return "No piece of wood is told; write it under [board] to see whether it holds the lure."
     if not wood.fits:
-        return "The board does not hold the whole lure."
+        is_close = not wood.fit.flats and wood.fit.spare_length >= 0.0
+        return f"The board does not hold the {'lure with wood over it to shape to' if is_close else 'whole lure'}."
     count = wood.count.count
     if wood.count.is_tight:
         return "The board holds one lure, without all of the allowance."
@@ -33,7 +34,8 @@ def wood_headline(wood: PieceOfWood | None, shop: Shop) -> str:
 
 
 def _square(wood: PieceOfWood, shop: Shop) -> str:
-    sizes = [plain(size, Measure.CUT, shop) for size in (wood.need.length, wood.need.side, wood.need.top)]
+    stock = wood.stock
+    sizes = [plain(size, Measure.CUT, shop) for size in (stock.length, stock.side, stock.top)]
     return " x ".join(sizes)
 
 
@@ -47,7 +49,7 @@ def wood_sections(wood: PieceOfWood | None, plates: LipAndFin, shop: Shop) -> tu
         found.append(Section(f"The lip ({ANGLE_WORDS})", tuple(_lip(plates.lip, shop))))
     if plates.fin is not None:
         found.append(Section("The fin", tuple(_fin(plates.fin, shop))))
-    return (*found, Section("The tow eye's place", tuple(_tow(plates.tow, shop))))
+    return (*found, Section("The tow eye's place", tuple(_tow(plates.tow, plates.fin is not None, shop))))
 
 
 def wood_rows(wood: PieceOfWood | None, plates: LipAndFin, shop: Shop) -> tuple[Row, ...]:
@@ -61,12 +63,16 @@ def wood_findings(wood: PieceOfWood | None, plates: LipAndFin) -> tuple[Finding,
 
 
 def _board(wood: PieceOfWood, shop: Shop) -> Iterator[Row]:
-    need, fit, way = wood.need, wood.fit, wood.fit.way
-    yield row("board.need.length", "length needed, square ends and all", need.length, Measure.CUT, shop)
+    need, fit, way, stock = wood.need, wood.fit, wood.fit.way, wood.stock
+    yield row("board.need.length", "the blank's length, square ends and all", need.length, Measure.CUT, shop)
     if need.joints:
         yield row("board.need.apart", "   with the joints laid out apart", need.laid_apart, Measure.CUT, shop)
-    yield row("board.need.side", "across the side view", need.side, Measure.CUT, shop)
-    yield row("board.need.top", "across the top view", need.top, Measure.CUT, shop)
+    yield row("board.need.side", "the blank, across the side view", stock.side, Measure.CUT, shop)
+    if stock.tight_side:
+        yield row("board.need.side_wanted", "   with all of the allowance", need.side, Measure.CUT, shop)
+    yield row("board.need.top", "the blank, across the top view", stock.top, Measure.CUT, shop)
+    if stock.tight_top:
+        yield row("board.need.top_wanted", "   with all of the allowance", need.top, Measure.CUT, shop)
     yield words_row("board.fits", "the board holds the lure", "yes" if wood.fits else "no")
     yield words_row("board.side_on", "side view on the board's", "wide face" if way.side_on == "width" else "edge")
     yield words_row("board.nose", "nose toward its", "first end" if way.nose_first else "other end")
@@ -108,7 +114,7 @@ def _lip(lip: LipAnswer, shop: Shop) -> Iterator[Row]:
     yield row("lip.angle", "angle to the body axis", lip.angle, Measure.ANGLE, shop)
     yield words_row("lip.angle_words", "   by habit", lip.angle_words, standing=TREND)
     yield from _slot("lip", "upper face leaves the wood", lip.slot, shop)
-    yield row("lip.slot_wide", "   slot across the body at its mouth", lip.slot.wide, Measure.CUT, shop)
+    yield row("lip.slot_wide", "   across the bare body at its mouth", lip.slot.wide, Measure.CUT, shop)
     yield words_row("lip.slot_cut", "   sawn", "right across the body" if lip.cuts_through else "within the body")
     yield row("lip.wood_over", "   wood left over its inner half", lip.wood_over, Measure.LENGTH, shop)
     yield row("lip.shows", "length that shows", lip.shows, Measure.CUT, shop)
@@ -130,7 +136,7 @@ def _slot(name: str, where: str, slot: Slot, shop: Shop) -> Iterator[Row]:
     yield row(f"{name}.slot_z", "   height", slot.mouth[1], Measure.CUT, shop)
     yield row(f"{name}.slot_end_x", "inner end of the slot, from the nose", slot.end[0], Measure.CUT, shop)
     yield row(f"{name}.slot_end_z", "   height", slot.end[1], Measure.CUT, shop)
-    yield row(f"{name}.slot_depth", "slot: depth along it", slot.depth, Measure.CUT, shop)
+    yield row(f"{name}.slot_depth", "slot: depth along it in bare wood", slot.depth, Measure.BORE, shop)
     yield row(f"{name}.slot_width", "   width, for a glued fit", slot.width, Measure.WIRE, shop)
 
 
@@ -145,7 +151,8 @@ def _fin(fin: FinAnswer, shop: Shop) -> Iterator[Row]:
               standing=COMPUTED)  # fmt: skip
 
 
-def _tow(tow: TowEye, shop: Shop) -> Iterator[Row]:
+def _tow(tow: TowEye, has_fin: bool, shop: Shop) -> Iterator[Row]:
+    view = "side view with its fin" if has_fin else "side view"
     if tow.eye is not None:
         yield row("tow.eye", "height of the tow eye", tow.eye, Measure.LENGTH, shop)
     yield row("tow.nose", "height of the nose tip", tow.nose, Measure.LENGTH, shop)
@@ -153,9 +160,9 @@ def _tow(tow: TowEye, shop: Shop) -> Iterator[Row]:
         yield row("tow.low", "lowest by habit, lipless", tow.low, Measure.LENGTH, shop, standing=TREND)
     yield words_row("tow.place", "back and belly", "mirror each other: the nose is the place" if tow.symmetric
                     else "differ: balance the side view about the eye")  # fmt: skip
-    yield row("tow.centre_x", "side view's centre, from the nose", tow.centre[0], Measure.LENGTH, shop)
+    yield row("tow.centre_x", f"{view}: centre, from the nose", tow.centre[0], Measure.LENGTH, shop)
     yield row("tow.centre_z", "   height", tow.centre[1], Measure.LENGTH, shop)
-    yield row("tow.above", "side view above the eye's level", tow.above.area, Measure.AREA, shop)
+    yield row("tow.above", f"{view} above the eye's level", tow.above.area, Measure.AREA, shop)
     yield row("tow.below", "   below it", tow.below.area, Measure.AREA, shop)
     total = tow.above.area + tow.below.area
     yield row("tow.arm", "   its centre over the eye (minus: under)", tow.moment / total, Measure.LENGTH, shop)

@@ -12,6 +12,9 @@ from gudgeon.shop.records import KIND_OF, KINDS, STEPS, Record, StandIn
 from gudgeon.units import MASS, Kind, Reading, number, read, read_reading
 
 SPREAD = "_spread"
+SCALE = 1e-4
+"""[kg] half-width of a weight whose maker told none, as a design's uncertainty has it."""
+_FIGURES = re.compile(r"(\d+/([1-9]\d*)|\d*[.,]?(\d*))\s*(oz|ounces?|lbs?|grains?|gr)\s*$", re.IGNORECASE)
 Value = str | int | float | None
 Made = TypeVar("Made", bound=Record)
 _STAGES = {step: stage for stage, step in STEPS.items()}
@@ -153,7 +156,24 @@ def from_words(field: Field, words: str) -> Any:
         return words
     if field.form == "quantities":
         return tuple(read(part, field.kind) for part in _units_shared(words.split(",")))
+    if field.form == "reading" and field.kind is MASS:
+        return weight_as_read(words)
     return read_reading(words, field.kind) if field.form == "reading" else read(words, field.kind)
+
+
+def weight_as_read(words: str) -> Reading:
+    """A weight; one in ounces or the like with the half-width that its figures leave, where no scale is so coarse.
+
+    raises : BadQuantity
+    """
+    found = read_reading(words, MASS)
+    last = _FIGURES.search(words)
+    if found.spread is not None or last is None:
+        return found
+    fraction, decimals, unit = last.group(2), last.group(3) or "", last.group(4)
+    share = 1.0 / int(fraction) if fraction else 10.0 ** -len(decimals)
+    half = 0.5 * share * read(f"1 {unit}", MASS)
+    return Reading(found.value, half) if half > SCALE else found
 
 
 def _units_shared(parts: list[str]) -> list[str]:

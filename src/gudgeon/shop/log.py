@@ -279,7 +279,7 @@ class Log:
         before: int | None = None,
     ) -> list[LureLine]:  # fmt: skip
         """Lures, the highest number first; see entries.lure_lines."""
-        return read.lure_lines(self.database, pattern, run, board, limit, before)
+        return read.lure_lines(self.database, *lookup.sifted(self.database, pattern, run, board), limit, before)
 
     def standing(self, kind: str, limit: int = 1000) -> list[Entry]:
         """Boards, stock or patterns that stand, the newest first."""

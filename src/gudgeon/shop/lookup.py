@@ -34,14 +34,34 @@ def root_of(database: Database, kind: str, name: str) -> int | None:
     return int(rows[0]["root"]) if rows else None
 
 
-def needed_root(database: Database, kind: str, name: str) -> int:
-    """The same; raises BadShop with the nearest names."""
-    root = root_of(database, kind, name)
-    if root is not None:
-        return root
+def sifted(
+    database: Database, pattern: str | None, run: int | None, board: str | None
+) -> tuple[str | None, int | None, str | None]:
+    """What a list is sifted by, with pattern and board named as they stand in the log."""
+    return (None if pattern is None else as_entered(database, "pattern", pattern), run,
+            None if board is None else as_entered(database, "board", board))  # fmt: skip
+
+
+def as_entered(database: Database, kind: str, name: str) -> str:
+    """A board's or pattern's name as it stands in the log, capitals no matter where just one is so called."""
+    if root_of(database, kind, name) is not None:
+        return name
+    alike = [known for known in _names(database, kind) if known.casefold() == name.strip().casefold()]
+    return alike[0] if len(alike) == 1 else name
+
+
+def _names(database: Database, kind: str) -> list[str]:
     rows = database.ask(f"SELECT DISTINCT k.name FROM {kind} k JOIN entry e ON e.id = k.entry WHERE "
                         f"{STANDS.format('e')} ORDER BY k.name")  # fmt: skip
-    names = [row["name"] for row in rows]
+    return [row["name"] for row in rows]
+
+
+def needed_root(database: Database, kind: str, name: str) -> int:
+    """The same, capitals no matter where just one is so called; raises BadShop with the nearest names."""
+    root = root_of(database, kind, as_entered(database, kind, name))
+    if root is not None:
+        return root
+    names = _names(database, kind)
     offer = get_close_matches(name, names, n=3, cutoff=0.4) or names[:6]
     there = f"there are {', '.join(offer)}" if len(offer) > 1 else f"there is {offer[0]}" if offer else (
         f"there is none yet: gudgeon log add {kind} --help")  # fmt: skip
@@ -50,6 +70,7 @@ def needed_root(database: Database, kind: str, name: str) -> int:
 
 def pattern_root(database: Database, name: str, version: int | None = None) -> int:
     """The entry of a pattern's version, the newest when it is left out; raises BadShop."""
+    name = as_entered(database, "pattern", name)
     newest = needed_root(database, "pattern", name)
     if version is None:
         return newest
