@@ -97,9 +97,10 @@ def ballasting(design: Design, lure: Lure) -> Ballasting:
     free = _free(design)
     target = target_of(design.aim, lure)
     wish = _wish(design.aim, lure, target)
-    as_it_is = _answer(lure, lure, target, Load((), ()), in_shot=False)
-    if as_it_is.put > 0.0 and as_it_is.needed.value - as_it_is.put <= _let_be(design, as_it_is):
-        return as_it_is
+    if any(lure.held.values()):
+        as_it_is = _answer(lure, lure, target, Load((), ()), in_shot=False)
+        if as_it_is.needed.value - as_it_is.put <= _let_be(design, as_it_is):
+            return as_it_is
     answer = _settled(lure, wish, target, free, None)
     if abs(answer.tilt_left) <= _TILT:
         return answer
