@@ -2,12 +2,12 @@
 
 import math
 
+import capytaine
 import numpy as np
 import pytest
 
 from gudgeon.physics.added_mass import ellipsoid_mass, end_factors, section_sway_coefficient
 
-capytaine = pytest.importorskip("capytaine")
 PANELS = "capytaine 3.0, panel code for potential flow"
 WATER = 1000.0
 

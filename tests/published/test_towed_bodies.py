@@ -107,7 +107,7 @@ def suboff_derivatives(recovery: float) -> dict[str, float]:
     return found
 
 
-@pytest.mark.source("Roddy, DTRC/SHD-1298-08 (1990)", where="table 4, configuration 3, in a public transcription")
+@pytest.mark.source("Roddy, DTRC/SHD-1298-08 (1990)", where="table 4, configuration 3, in a public copy")
 def test_suboff_bare_hull() -> None:
     measured = {"Yv": -0.005948, "Nv": -0.012795, "Yr": 0.001811, "Nr": -0.001597}
     recovery = brentq(lambda share: suboff_derivatives(share)["Yv"] - measured["Yv"], 0.5, 1.0)

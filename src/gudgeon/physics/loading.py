@@ -150,8 +150,8 @@ def best_load(
         whole[first:-1] = True
         _add_ends(wish, pieces, owner, rows, more, first)
         begun = _begun(top[:amounts], total, first)
-        more, more_low, more_high = np.vstack([more, begun]), np.r_[more_low, np.full(amounts, -np.inf)], np.r_[
-            more_high, np.zeros(amounts)]
+        more = np.vstack([more, begun])
+        more_low, more_high = np.r_[more_low, np.full(amounts, -np.inf)], np.r_[more_high, np.zeros(amounts)]
     limits = (np.vstack([rows, more]), np.r_[low, more_low], np.r_[high, more_high])
     found = least_cost(cost, (least, top), limits, whole=whole, gap=_GAP, seconds=2.0)
     if found is None:
