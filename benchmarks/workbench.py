@@ -41,11 +41,11 @@ TIMED = """([kind, wanted]) => {
     const node = document.querySelector(selector);
     return node === null ? null : name === '' ? node.textContent : node.getAttribute(name);
   };
-  const solid = document.querySelector('.solid canvas');
+  const solid = document.querySelector('.solid:not([hidden]) canvas');
   const shown = () => new Promise((done) => requestAnimationFrame(() => {
     const { port1, port2 } = new MessageChannel();
     port1.onmessage = () => {
-      if (solid.clientWidth > 0) solid.getContext('webgl2')?.readPixels(0, 0, 1, 1, 6408, 5121, new Uint8Array(4));
+      solid?.getContext('webgl2')?.readPixels(0, 0, 1, 1, 6408, 5121, new Uint8Array(4));
       done(performance.now());
     };
     port2.postMessage(0);

@@ -13,6 +13,7 @@ import { listen } from "./keys";
 import { Line } from "./line";
 import { Newest } from "./newest";
 import type { View } from "./paper";
+import { Pictures } from "./pictures";
 import { placeNamed, Places } from "./places";
 import { Sheet } from "./sheet";
 import { Solid } from "./solid";
@@ -32,6 +33,7 @@ export class Desk implements Bench {
   private where: Where | null = null;
   private shape: Shape | null = null;
   private newest = new Newest();
+  private pictures = new Pictures();
   private answered = ""; // stamp of what the answers beside the drawing are for
   private chosen: string | null = null;
   private opened: string | null = null; // whose fields were opened when it was taken in hand
@@ -67,12 +69,14 @@ export class Desk implements Bench {
     this.place = placeNamed();
     this.line = new Line(file, {
       where: (where, told) => this.hearWhere(where, told),
-      shape: (shape) => this.hearShape(shape),
+      shape: (shape) => this.pictures.after(() => this.hearShape(shape)),
       weights: (weights) => this.hearWeights(weights),
-      answer: (answer) => this.hearAnswer(answer),
+      answer: (answer) => this.pictures.after(() => this.hearAnswer(answer)),
       tow: (told) => this.tow.hearProgress(told),
       swum: (swum) => { if (swum.shop === this.shop) this.tow.hearSwum(swum); },
-      opened: () => { this.newest.opened(); this.tow.opened(); },
+      wood: (bytes) => { this.solid.hearWood(bytes); this.pictures.figured(); },
+      noSolid: ({ refused }) => this.solid.hearNone(refused),
+      opened: () => { this.newest.opened(); this.tow.opened(); this.solid.opened(); },
       refused: (refused) => this.hearRefused(refused),
       stale: () => this.banners.tell("stale", "watch", "Another window drew on this design meanwhile. It is shown here now; draw that stroke again."),
       gone: () => this.hearGone(),
@@ -82,7 +86,7 @@ export class Desk implements Bench {
     this.sheet.shop = shop;
     this.hand = new Hand(this.sheet, this);
     this.work = new Work(file, shop);
-    this.solid = new Solid(file, shop, (words) => this.block.setScale(words));
+    this.solid = new Solid(file, shop, { scale: (words) => this.block.setScale(words), ask: (what) => this.line.solid(what) });
     this.tow = new Tow({ file, ask: (what) => this.line.tow(what) });
     this.taking = new Taking({
       file, shop: () => this.shop, refused: (refused) => this.hearRefused(refused), said: (words) => this.say(words),
@@ -203,8 +207,10 @@ export class Desk implements Bench {
     this.kept.now();
     if (weights.shop !== this.shop || !this.newest.hearWeights(weights)) return;
     this.sheet.setWater(weights.scene);
-    this.showAnswer();
+    if (this.place === "drawing") this.figures.glanceAt(this.answer!, this.before);
     void this.panel.offsetHeight; // laid out before the next picture, not in it
+    this.pictures.figured();
+    this.pictures.after(() => this.showAnswer());
   }
 
   private hearAnswer(answer: Answer): void {

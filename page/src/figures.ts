@@ -109,13 +109,19 @@ export class Figures {
     this.node.append(this.sentence, this.counts, this.glance, this.findings, this.typed, this.also, this.sections);
   }
 
+  /** What the hand waits for: the sentence above and the figures below it, nothing else. */
+  glanceAt(answer: Answer, before: Before): void {
+    say(this.sentence, together(answer.places?.drawing.headline ?? ""));
+    fillTable(this.glance, glanceRows(answer), before);
+  }
+
   show(answer: Answer, place: Exclude<PlaceName, "papers" | "bench" | "tow">, before: Before): void {
     const told = answer.places?.[place];
     if (!told) return;
     say(this.sentence, together(told.headline));
     say(this.counts, place === "drawing" ? counted(answer.findings ?? []) : "");
     this.glance.hidden = place !== "drawing";
-    if (place === "drawing") fillTable(this.glance, glanceRows(answer), before);
+    if (place === "drawing") this.glanceAt(answer, before);
     const marks = answer.scene?.marks ?? [];
     const findings = place === "ledger" ? [] : answer.findings ?? [];
     refresh(this.findings, findings.map((one) => [one.words, numberOf(one, marks), before.isNew(one)]), () =>

@@ -1,7 +1,7 @@
 // The line to the workbench. One stroke is under way at a time; what the hand does meanwhile waits, and of one gesture
 // only the newest waits. Whatever was acknowledged is on the disk.
 
-import type { Act, Answer, Refused, Shape, Shop, Swum, Told, TowAsk, TowTold, Where, Weights } from "./told";
+import type { Act, Answer, NoSolid, Refused, Shape, Shop, Swum, Told, TowAsk, TowTold, Where, Weights } from "./told";
 
 export interface Stroke { gesture: string; words: string; acts: Act[] }
 type Waiting = { kind: "stroke"; stroke: Stroke } | { kind: "undo" | "redo" | "take file" } | { kind: "save"; over: boolean };
@@ -13,6 +13,8 @@ export interface Ears {
   answer(answer: Answer): void;
   tow(told: TowTold): void;
   swum(swum: Swum): void;
+  wood(bytes: ArrayBuffer): void;
+  noSolid(refused: NoSolid): void;
   opened(): void;
   refused(refused: Refused): void;
   stale(): void;
@@ -36,8 +38,12 @@ export class Line {
     this.shop = shop;
     const socket = new WebSocket(`ws://${location.host}/line?file=${encodeURIComponent(this.file)}`);
     this.socket = socket;
+    socket.binaryType = "arraybuffer";
     socket.onopen = () => { this.tries = 0; };
-    socket.onmessage = (event) => this.hear(JSON.parse(String(event.data)) as Told);
+    socket.onmessage = ({ data }: MessageEvent<string | ArrayBuffer>) => {
+      if (typeof data === "string") this.hear(JSON.parse(data) as Told);
+      else this.ears.wood(data);
+    };
     socket.onclose = () => this.lost();
   }
 
@@ -67,6 +73,11 @@ export class Line {
     if (this.alive) this.socket?.send(JSON.stringify({ kind: "tow", ask }));
   }
 
+  /** Whether the wood of every stroke is to be told in three dimensions. */
+  solid(ask: "look" | "leave"): void {
+    if (this.alive) this.socket?.send(JSON.stringify({ kind: "solid", ask }));
+  }
+
   private send(): void {
     if (this.underWay !== null || !this.alive) return;
     const next = this.waiting.shift();
@@ -84,6 +95,7 @@ export class Line {
     else if (told.kind === "answer") this.ears.answer(told);
     else if (told.kind === "tow") this.ears.tow(told);
     else if (told.kind === "swum") this.ears.swum(told);
+    else if (told.kind === "no solid") this.ears.noSolid(told);
     else if (told.kind === "closed") { this.ended = true; this.ears.closed(told); }
     else if (told.kind === "opened") {
       this.stamp = told.stamp;
@@ -95,7 +107,7 @@ export class Line {
     } else this.hearWhere(told);
   }
 
-  private hearWhere(told: Exclude<Told, Shape | Answer | Weights | TowTold | Swum | { kind: "closed" } | { kind: "opened" }>): void {
+  private hearWhere(told: Exclude<Told, Shape | Answer | Weights | TowTold | Swum | NoSolid | { kind: "closed" } | { kind: "opened" }>): void {
     if (told.stamp !== undefined) this.stamp = told.stamp;
     const mine = told.kind !== "state" && told.number === this.underWay;
     if (mine) this.underWay = null;

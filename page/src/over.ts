@@ -29,6 +29,7 @@ export class Over {
   private letters = draw("g", {});
   private captions = draw("g", {}, draw("text", { class: "caption" }, "from the side"), draw("text", { class: "caption" }, "from above"));
   private stems = draw("g", {});
+  private end = 0; // of the water's line [mm]
   private marks = draw("g", {});
 
   constructor() {
@@ -38,7 +39,8 @@ export class Over {
 
   place(scene: Scene, paper: Paper, under: Under): void {
     if (!this.water.isConnected) this.below.append(this.water, this.weight, this.buoyancy, this.letters, this.captions);
-    this.placeWater(scene, paper, under);
+    this.end = under.right + (under.isNarrow ? 10 : LEVEL) / paper.scale;
+    this.placeWater(scene, paper, under.at);
     this.placeLetters(scene, paper, under);
     this.placeMarks(scene, paper, under);
     (["side", "top"] as View[]).forEach((view, index) => {
@@ -47,9 +49,10 @@ export class Over {
     });
   }
 
-  private placeWater(scene: Scene, paper: Paper, { at, right, isNarrow }: Under): void {
+  /** The water's line goes on as far as it was last placed. */
+  placeWater(scene: Scene, paper: Paper, at: Layout): void {
     const [x0, z0, xl, zl] = scene.water as [number, number, number, number];
-    const x1 = Math.max(xl, right + (isNarrow ? 10 : LEVEL) / paper.scale);
+    const x1 = Math.max(xl, this.end);
     const z1 = z0 + ((zl - z0) / (xl - x0)) * (x1 - x0);
     const [ax, ay] = paper.place("side", at, x0, z0), [bx, by] = paper.place("side", at, x1, z1);
     put(this.water, "class", `water ${scene.afloat ? "afloat" : "under"}`);

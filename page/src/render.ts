@@ -1,16 +1,18 @@
 // The lure as solids. Comes as a part of its own, when it is first asked for; draws when something has changed, never else.
 
 import {
-  AmbientLight, Box3, BoxGeometry, BufferAttribute, BufferGeometry, Color, CylinderGeometry, DirectionalLight, DoubleSide, ExtrudeGeometry, Group,
-  LineBasicMaterial, LineSegments, type Material, Matrix4, Mesh, MeshBasicMaterial, MeshLambertMaterial, type Object3D, OrthographicCamera,
+  Box3, BoxGeometry, BufferAttribute, BufferGeometry, Color, CylinderGeometry, DoubleSide, ExtrudeGeometry, Group,
+  LineBasicMaterial, LineSegments, Matrix4, Mesh, MeshBasicMaterial, type Object3D, OrthographicCamera,
   PlaneGeometry, Quaternion, Scene, Shape as Outline, SphereGeometry, TorusGeometry, Vector2, Vector3, WebGLRenderer,
 } from "three";
+import { mergeGeometries } from "three/examples/jsm/utils/BufferGeometryUtils.js";
+import { lamp, Matt } from "./matt";
 import { type Kind, type Lure, type Part, type Point3, shaded } from "./mesh";
 
 const Y = new Vector3(0, 1, 0), Z = new Vector3(0, 0, 1);
 const ROOM = 1.12; // of the lure's own length and depth that is shown
 const FINE = 2; // pixels drawn to one shown, along each side: lines without steps
-const REST = 700; // ms without another picture after which a browser that draws without a graphics card draws a fine one
+const REST = 2000; // ms without another picture after which a browser that draws without a graphics card draws a fine one, which takes it long
 const CARDLESS = /swiftshader|llvmpipe|software|basic render/i;
 const POINT = 0.3; // of a hook's shank, how high its points stand over the bend
 
@@ -18,15 +20,13 @@ export class Render {
   private renderer: WebGLRenderer;
   private scene = new Scene();
   private camera = new OrthographicCamera();
-  private light = new DirectionalLight(0xffffff, 1.9);
-  private wood = new MeshLambertMaterial({ transparent: true, opacity: 0.55 });
+  private wood = new Matt(0.55);
   private depth = new MeshBasicMaterial({ colorWrite: false, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 });
   private seen = new LineBasicMaterial();
   private hidden = new LineBasicMaterial({ depthTest: false });
   private water = new MeshBasicMaterial({ transparent: true, opacity: 0.22, side: DoubleSide, depthWrite: false });
-  private kinds: Record<Kind, MeshLambertMaterial> = {
-    ballast: new MeshLambertMaterial(), plug: new MeshLambertMaterial(), metal: new MeshLambertMaterial(), glass: new MeshLambertMaterial(),
-    plate: new MeshLambertMaterial({ transparent: true, opacity: 0.4, side: DoubleSide, depthWrite: false }),
+  private kinds: Record<Kind, Matt> = {
+    ballast: new Matt(), plug: new Matt(), metal: new Matt(), glass: new Matt(), plate: new Matt(0.4, true),
   };
   private root = new Group();
   private pieces: Group[] = [];
@@ -48,7 +48,7 @@ export class Render {
     this.renderer = new WebGLRenderer({ canvas, context, alpha: true });
     const who = context.getExtension("WEBGL_debug_renderer_info");
     this.slow = CARDLESS.test(String(context.getParameter(who?.UNMASKED_RENDERER_WEBGL ?? context.RENDERER)));
-    this.scene.add(this.root, this.light, this.light.target, new AmbientLight(0xffffff, 1.5));
+    this.scene.add(this.root);
     this.paint();
   }
 
@@ -70,6 +70,7 @@ export class Render {
     });
     if (head.whole && head.water) this.root.add(this.level(head.water));
     this.fold(this.folded);
+    this.drawNow(); // begun at once; it is done by the next picture of the page
   }
 
   /** Turns every joint by an angle [degrees], the aft end to the right. */
@@ -117,15 +118,15 @@ export class Render {
   paint(): void {
     const style = getComputedStyle(this.renderer.domElement);
     const colour = (name: string): Color => new Color(style.getPropertyValue(name).trim() || "#888888");
-    this.wood.color = colour("--wood");
+    this.wood.paint(colour("--wood"));
     this.seen.color = colour("--ink");
     this.hidden.color = colour("--quiet");
     this.water.color = colour("--water");
-    this.kinds.ballast.color = colour("--ballast");
-    this.kinds.metal.color = colour("--quiet");
-    this.kinds.plug.color = colour("--wood");
-    this.kinds.glass.color = colour("--ink");
-    this.kinds.plate.color = colour("--quiet");
+    this.kinds.ballast.paint(colour("--ballast"));
+    this.kinds.metal.paint(colour("--quiet"));
+    this.kinds.plug.paint(colour("--wood"));
+    this.kinds.glass.paint(colour("--ink"));
+    this.kinds.plate.paint(colour("--quiet"));
     this.draw();
   }
 
@@ -165,8 +166,7 @@ export class Render {
     camera.position.copy(middle).addScaledVector(away, 2 * far);
     camera.lookAt(middle);
     camera.updateProjectionMatrix();
-    this.light.position.copy(middle).addScaledVector(away, 2).addScaledVector(camera.up, 1.4).addScaledVector(aside, -0.9);
-    this.light.target.position.copy(middle);
+    lamp.value.copy(away).multiplyScalar(2).addScaledVector(camera.up, 1.4).addScaledVector(aside, -0.9).normalize();
     return pixels;
   }
 
@@ -194,13 +194,18 @@ export class Render {
       (index === 0 ? this.root : this.joints[index - 1]!.children[0]!).add(joint);
     });
     this.parts = head.pieces.map(() => new Box3());
-    for (const part of head.parts) {
-      const order = part.kind === "plate" ? 5 : 0;
-      for (const made of shapes(part, this.kinds[part.kind])) {
-        this.pieces[part.piece]!.children[1]!.add(ordered(made, order));
-        this.parts[part.piece]!.union(new Box3().setFromObject(made));
-      }
-    }
+    head.pieces.forEach((_, piece) => {
+      for (const kind of Object.keys(this.kinds) as Kind[]) this.putIn(piece, kind, head.parts.filter((part) => part.piece === piece && part.kind === kind));
+    });
+  }
+
+  /** All parts of a kind in a piece as one: many small ones are slow to draw. */
+  private putIn(piece: number, kind: Kind, parts: Part[]): void {
+    const made = parts.flatMap(shapes);
+    if (made.length === 0) return;
+    const all = new Mesh(mergeGeometries(made.map(inPlace)), this.kinds[kind]);
+    this.pieces[piece]!.children[1]!.add(ordered(all, kind === "plate" ? 5 : 0));
+    this.parts[piece]!.union(new Box3().setFromObject(all));
   }
 
   /** A group that turns about an upright axis, with one inside it that has the lure's own places. */
@@ -233,19 +238,27 @@ function empty(group: Group): void {
 
 function vector(point: Point3): Vector3 { return new Vector3(...point); }
 
+/** A shape where it stands, its corners counted one by one. */
+function inPlace(made: Mesh): BufferGeometry {
+  made.updateMatrix();
+  const shape = made.geometry.applyMatrix4(made.matrix).deleteAttribute("uv");
+  if (shape.index === null) shape.setIndex(Array.from({ length: shape.getAttribute("position").count }, (_, index) => index));
+  return shape;
+}
+
 /** A part as meshes in the lure's own places. */
-function shapes(part: Part, material: Material): Mesh[] {
-  if (part.shape === "rod") return [bar(part.at, part.along, part.half, part.radius, material)];
-  if (part.shape === "treble") return treble(part, material);
-  const made = new Mesh(undefined, material);
+function shapes(part: Part): Mesh[] {
+  if (part.shape === "rod") return [bar(part.at, part.along, part.half, part.radius)];
+  if (part.shape === "treble") return treble(part);
+  const made = new Mesh();
   made.position.copy(vector(part.at));
   if (part.shape === "box") {
     made.geometry = new BoxGeometry(...(part.halves.map((half) => 2 * half) as Point3));
     made.rotation.y = (part.tilt * Math.PI) / 180;
   } else if (part.shape === "ring") {
-    made.geometry = new TorusGeometry(part.radius, part.wire, 8, 28);
+    made.geometry = new TorusGeometry(part.radius, part.wire, 6, 20);
     made.quaternion.setFromUnitVectors(Z, vector(part.normal));
-  } else if (part.shape === "ball") made.geometry = new SphereGeometry(part.radius, 18, 12);
+  } else if (part.shape === "ball") made.geometry = new SphereGeometry(part.radius, 16, 10);
   else {
     const outline = new Outline(part.outline.map(([x, y]) => new Vector2(x, y)));
     made.geometry = new ExtrudeGeometry(outline, { depth: part.thick, bevelEnabled: false });
@@ -255,24 +268,24 @@ function shapes(part: Part, material: Material): Mesh[] {
   return [made];
 }
 
-function bar(middle: Point3, along: Point3, half: number, radius: number, material: Material): Mesh {
-  const made = new Mesh(new CylinderGeometry(radius, radius, 2 * half, 24), material);
+function bar(middle: Point3, along: Point3, half: number, radius: number): Mesh {
+  const made = new Mesh(new CylinderGeometry(radius, radius, 2 * half, 16));
   made.position.copy(vector(middle));
   made.quaternion.setFromUnitVectors(Y, vector(along));
   return made;
 }
 
 /** Shank, and three bends with their points. */
-function treble(hook: Extract<Part, { shape: "treble" }>, material: Material): Mesh[] {
+function treble(hook: Extract<Part, { shape: "treble" }>): Mesh[] {
   const [x, y, z] = hook.at, bend = 0.5 * hook.gape, thin = 0.5 * hook.wire, low = z - hook.length + bend;
-  const made = [bar([x, y, 0.5 * (z + low)], [0, 0, 1], 0.5 * (z - low), thin, material)];
+  const made = [bar([x, y, 0.5 * (z + low)], [0, 0, 1], 0.5 * (z - low), thin)];
   for (const turn of [0.5, 0.5 + 2 / 3, 0.5 + 4 / 3].map((part) => part * Math.PI)) {
     const out = new Vector3(Math.cos(turn), Math.sin(turn), 0), tall = POINT * (hook.length - bend);
-    const round = new Mesh(new TorusGeometry(bend, thin, 6, 14, Math.PI), material);
+    const round = new Mesh(new TorusGeometry(bend, thin, 5, 10, Math.PI));
     round.quaternion.setFromRotationMatrix(new Matrix4().makeBasis(out, Z, new Vector3().crossVectors(out, Z)))
       .multiply(new Quaternion().setFromAxisAngle(Z, Math.PI));
     round.position.set(x, y, low).addScaledVector(out, bend);
-    made.push(round, bar([x + hook.gape * out.x, y + hook.gape * out.y, low + 0.5 * tall], [0, 0, 1], 0.5 * tall, thin, material));
+    made.push(round, bar([x + hook.gape * out.x, y + hook.gape * out.y, low + 0.5 * tall], [0, 0, 1], 0.5 * tall, thin));
   }
   return made;
 }

@@ -93,7 +93,7 @@ export class Sheet {
   setWater(water: Partial<Scene>): void {
     if (!this.scene) return;
     this.scene = { ...this.scene, ...water };
-    this.placeOver();
+    this.over.placeWater(this.scene, this.paper, this.at);
   }
 
   setShop(shop: Shop): void {

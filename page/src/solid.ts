@@ -1,5 +1,5 @@
 // The lure in three dimensions on the sheet, in the drawing's place: turned by hand and by keys, folded at its joints.
-// While a hand moves its wood alone is asked for; when it rests, all that is cut and put in.
+// While a hand moves its wood alone is told with every stroke; when it rests, all that is cut and put in is asked for.
 
 import { el, refresh, say } from "./build";
 import type { Lure } from "./mesh";
@@ -8,6 +8,9 @@ import { INCH, scaleWords } from "./sizes";
 import type { Refused, Shop } from "./told";
 
 const REST = 250; // ms without a stroke before the whole is asked for
+
+/** What it needs of the desk: where the scale is written, and the line to the workbench. */
+interface Holder { scale(words: string): void; ask(what: "look" | "leave"): void }
 const TURN = 0.01; // rad to a pixel
 const STEP = Math.PI / 36; // rad to a press of an arrow key
 const VIEWS: [string, number, number][] = [["Corner", -0.6, 0.3], ["Side", 0, 0], ["Above", 0, Math.PI / 2], ["Ahead", -Math.PI / 2, 0]];
@@ -20,16 +23,15 @@ export class Solid {
   private words = el("p", { class: "solid-words", role: "status" });
   private folds = el("div", { class: "folds" });
   private render: Render | null = null;
+  private mesh: typeof import("./mesh") | null = null;
   private stamp = "";
   private on = false;
-  private asked: "" | "rough" | "whole" = ""; // what is under way
   private turn = 0; // counts what was asked for; of what was overtaken nothing is shown
-  private changed = false;
   private timer = 0;
   private angles: number[] = [];
   private pointers = new Map<number, [number, number]>();
 
-  constructor(private file: string, private shop: Shop, private onScale: (words: string) => void) {
+  constructor(private file: string, private shop: Shop, private holder: Holder) {
     const views = el("div", { class: "views", role: "group", "aria-label": "Seen from" },
       ...VIEWS.map(([words, azimuth, height]) => el("button", { type: "button", click: () => this.render?.look(azimuth, height) }, words)));
     this.node.append(el("div", { class: "solid-holder" }, this.canvas, this.bar, this.words), el("div", { class: "solid-tools" }, views, this.folds),
@@ -49,17 +51,34 @@ export class Solid {
   async show(on: boolean): Promise<void> {
     this.on = on;
     this.node.hidden = !on;
-    if (!on) return;
-    if (this.render === null && !(await this.begin())) return;
-    this.size();
-    this.ask(true);
+    if (!on) this.holder.ask("leave");
+    else if (this.render !== null || (await this.begin())) {
+      this.size();
+      this.opened();
+    }
+  }
+
+  /** The line is there, anew or because this is looked at now. */
+  opened(): void {
+    if (!this.on || this.render === null) return;
+    this.holder.ask("look");
+    this.wait(0);
   }
 
   /** The drawing is now another. */
   drawn(stamp: string): void {
     if (this.stamp === stamp) return;
     this.stamp = stamp;
-    if (this.on && this.render !== null) this.ask(false);
+    this.turn += 1;
+    window.clearTimeout(this.timer);
+    if (this.on) this.node.setAttribute("aria-busy", "true");
+  }
+
+  /** The wood of a stroke. */
+  hearWood(bytes: ArrayBuffer): void {
+    if (!this.on || this.render === null || this.mesh === null) return;
+    this.take(this.mesh.read(bytes));
+    this.wait(REST);
   }
 
   setShop(shop: Shop): void {
@@ -80,6 +99,7 @@ export class Solid {
     }
     say(this.words, "Being made.");
     const { Render: Made } = await import("./render");
+    this.mesh = await import("./mesh");
     this.render ??= new Made(this.canvas, context, (pixels) => this.showBar(pixels));
     return true;
   }
@@ -91,24 +111,20 @@ export class Solid {
 
   // --- what is asked of the workbench -------------------------------------------------------------------------------
 
-  private ask(whole: boolean): void {
+  private wait(milliseconds: number): void {
     window.clearTimeout(this.timer);
     this.node.setAttribute("aria-busy", "true");
-    if (this.asked === "rough") this.changed = true;
-    else void this.fetch(whole);
+    this.timer = window.setTimeout(() => void this.fetch(), milliseconds);
   }
 
-  private async fetch(whole: boolean): Promise<void> {
-    this.asked = whole ? "whole" : "rough";
-    this.changed = false;
-    const of = this.stamp, turn = this.turn += 1;
+  private async fetch(): Promise<void> {
+    const turn = this.turn += 1;
     let show = (): void => say(this.words, "The workbench does not answer.");
     try {
-      const query = new URLSearchParams({ file: this.file, ...(whole ? { whole: "yes" } : {}) });
-      const [answer, { read }] = await Promise.all([fetch(`/api/solid?${query}`), import("./mesh")]);
+      const answer = await fetch(`/api/solid?${new URLSearchParams({ file: this.file })}`);
       if (answer.ok) {
-        const lure = read(await answer.arrayBuffer());
-        show = () => this.take(lure);
+        const bytes = await answer.arrayBuffer();
+        show = () => this.take(this.mesh!.read(bytes));
       } else {
         const { refused } = (await answer.json()) as { refused: Refused };
         show = () => this.refuse(refused);
@@ -116,11 +132,14 @@ export class Solid {
     } catch { /* it is told below */ }
     if (turn !== this.turn) return;
     show();
-    this.asked = "";
+    this.node.setAttribute("aria-busy", "false");
+  }
+
+  /** A stroke's drawing makes no solid. */
+  hearNone(refused: Refused): void {
     if (!this.on) return;
-    if (this.changed || of !== this.stamp) void this.fetch(false);
-    else if (!whole) this.timer = window.setTimeout(() => this.ask(true), REST);
-    else this.node.setAttribute("aria-busy", "false");
+    this.refuse(refused);
+    this.node.setAttribute("aria-busy", "false");
   }
 
   private refuse(refused: Refused): void {
@@ -170,7 +189,7 @@ export class Solid {
     const unit = this.shop === "metric" ? 1 : INCH, steps = this.shop === "metric" ? [1, 2, 5, 10, 20, 50, 100, 200] : [0.125, 0.25, 0.5, 1, 2, 4, 8];
     const long = steps.find((one) => one * unit * pixels >= 56) ?? steps[steps.length - 1]!;
     this.bar.style.width = `${long * unit * pixels}px`;
-    if (this.on) this.onScale(scaleWords(pixels));
+    if (this.on) this.holder.scale(scaleWords(pixels));
     say(this.barWords, `${long} ${this.shop === "metric" ? "mm" : "in"}`);
   }
 

@@ -71,6 +71,9 @@ export interface Weights {
   scene: Pick<Scene, "water" | "afloat" | "weight" | "buoyancy">;
 }
 
+/** Why the drawing of that stamp makes no solid. */
+export interface NoSolid { kind: "no solid"; stamp: string; refused: Refused }
+
 export interface Key {
   name: string; takes: string; kind: string; units: string[]; choices: string[]; needed: boolean;
 }
@@ -89,4 +92,5 @@ export type Told =
   | Answer
   | Weights
   | TowTold
+  | NoSolid
   | Swum;

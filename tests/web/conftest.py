@@ -107,6 +107,7 @@ class Line:
 
     def __init__(self, calling: AbstractContextManager[ClientConnection]) -> None:
         self._open = ExitStack()
+        self.woods = 0  # that came
         self.socket = self._open.enter_context(calling)
         self.opened = self.until("opened")
         self.stamp = self.opened.get("stamp", "")
@@ -115,9 +116,20 @@ class Line:
     def until(self, *kinds: str) -> dict[str, Any]:
         """The next message of one of these kinds; others are passed over."""
         while True:
-            message: dict[str, Any] = json.loads(self.socket.recv(timeout=20))
+            told = self.socket.recv(timeout=20)
+            if isinstance(told, bytes):
+                self.woods += 1
+                continue
+            message: dict[str, Any] = json.loads(told)
             if message["kind"] in (*kinds, "closed"):
                 return message
+
+    def wood(self) -> bytes:
+        """The next wood in three dimensions; texts are passed over."""
+        while isinstance(told := self.socket.recv(timeout=20), str):
+            pass
+        self.woods += 1
+        return told
 
     def send(self, kind: str, **more: Any) -> None:
         self.number += 1

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import combinations
+from operator import mul
 
 import numpy as np
 
@@ -24,11 +25,11 @@ def pocket_sums(lure: Lure, pocket: Pocket, mass: float) -> Array:
     """(8,) what a pocket with `mass` in it adds to the sums: ballast, plug, wood gone."""
     bored = fill(pocket, mass)
     removed = -lure.wood_density_of(pocket.segment) * bored.removed
+    weights = (bored.mass, bored.plug_mass, removed)
+    along = zip(bored.place, bored.plug_place, bored.removed_place, strict=True)
     sums = np.zeros(8)
-    parts = ((bored.mass, bored.place), (bored.plug_mass, bored.plug_place), (removed, bored.removed_place))
-    for weight, place in parts:
-        sums[MASS] += weight
-        sums[MASS_X : MASS_Z + 1] += weight * np.asarray(place)
+    sums[MASS] = sum(weights)
+    sums[MASS_X : MASS_Z + 1] = [sum(map(mul, weights, places)) for places in along]
     return sums
 
 

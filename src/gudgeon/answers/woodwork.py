@@ -165,6 +165,7 @@ def _drawn(outline: Outline, length: float) -> Hull:
     return Hull(length, back, scaled(belly, -1.0), side, widest, _spanning(outline.fullness, length))
 
 
+@lru_cache(maxsize=4 * _KEPT)  # a hand moves one of a body's curves
 def _curve(points: tuple[Point, ...], length: float, nose: Literal["round", "pointed"],
            tail: Literal["round", "pointed"]) -> DrawnCurve:  # fmt: skip
     stations = np.array([point.station for point in points])

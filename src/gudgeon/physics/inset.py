@@ -12,6 +12,7 @@ Array = NDArray[np.float64]
 
 # Where the disc may touch, as shares of its radius: between two of these it is missed by at most 0.03 % of that.
 _REACH = np.sin(np.linspace(-0.5 * np.pi, 0.5 * np.pi, 65))
+_PARTS = 32
 _SHUT = 1e-9  # share of the length below which nothing is left
 
 
@@ -53,8 +54,8 @@ def inset_ends(back: Curve, belly: Curve, side: Curve, ends: tuple[float, float]
             found.append(float(x[opened]))
             continue
         shut, free = x[closed], x[opened]
-        for _ in range(10):  # sixteen parts at a time, to 1e-12 of the first gap
-            parts = np.linspace(shut, free, 17)
+        for _ in range(8):  # so many parts at a time, to 1e-12 of the first gap
+            parts = np.linspace(shut, free, _PARTS + 1)
             first = int(np.argmax(is_open(parts)))
             shut, free = parts[max(first - 1, 0)], parts[first]
         found.append(float(shut))

@@ -200,13 +200,11 @@ def _faults(stations: Array, heights: Array, first: float, last: float) -> list[
         raise ValueError("stations and heights must be two lists of the same length")
     if len(stations) < 2:
         return [Fault("points", f"{len(stations)} given; draw at least two, one at each end of the body")]
-    faults = [
-        Fault(f"point {place}", "is not a number; write its distance from the nose and its size")
-        for place, pair in enumerate(zip(stations, heights, strict=True), start=1)
-        if not np.all(np.isfinite(pair))
-    ]
-    if faults:
-        return faults
+    odd = np.flatnonzero(~np.isfinite(stations + heights)) + 1
+    if odd.size:
+        words = "is not a number; write its distance from the nose and its size"
+        return [Fault(f"point {place}", words) for place in odd]
+    faults = []
     slack = 1e-6 * (last - first)
     if abs(stations[0] - first) > slack:
         faults.append(Fault("point 1", f"is {_mm(stations[0])} from the nose; draw the first at {_mm(first)}"))

@@ -26,6 +26,7 @@ from gudgeon.web.room import Room, Window
 from gudgeon.web.shelf import Shelf, form_outlines
 from gudgeon.web.solid_told import solid_told
 from gudgeon.web.taking import taken
+from gudgeon.web.telling import Drawing
 from gudgeon.web.traced import trace_routes
 
 _SHORT = 10_000  # bytes of a request that brings no file
@@ -124,10 +125,10 @@ class _Asked:
         return Response(told, media_type="application/json")
 
     async def solid(self, request: Request) -> Response:
-        """What lies on a desk in three dimensions: the wood alone, or with all that is cut and put in."""
-        asked = request.query_params
-        desk = await asyncio.to_thread(self._shelf.desk, asked.get("file", ""))
-        content = await asyncio.to_thread(solid_told, desk.state, desk.path.name, whole=asked.get("whole") == "yes")
+        """What lies on a desk in three dimensions, with all that is cut and put in."""
+        desk = await asyncio.to_thread(self._shelf.desk, request.query_params.get("file", ""))
+        drawing = Drawing.on(desk.state, desk.path.name)
+        content = await asyncio.to_thread(solid_told, drawing, whole=True)
         return Response(content, media_type="application/octet-stream")
 
     async def line(self, socket: WebSocket) -> None:

@@ -12,6 +12,7 @@ from gudgeon.web.ahead import Ahead
 from gudgeon.web.answering import Answering
 from gudgeon.web.calls import Json, refused, state_told
 from gudgeon.web.desk import Desk, State
+from gudgeon.web.solid_told import rough_told
 from gudgeon.web.telling import Drawing, ready_to_draw, shape_text, weights_texts
 from gudgeon.web.tows import Tows
 from gudgeon.web.writing import drawn, no_stroke
@@ -19,14 +20,17 @@ from gudgeon.web.writing import drawn, no_stroke
 REST = 0.05  # s without a stroke after which the hand rests
 PATIENCE = 0.5  # s that answers which take longer wait at most while the hand moves
 LOOK_EVERY = 1.5  # s between looks at whether another program changed the file
-_LATEST = ("shape", "weights", "answer", "state", "tow", "swum")  # of these only the newest is worth sending
+_LATEST = ("shape", "weights", "solid", "answer", "state", "tow", "swum")  # of these only the newest is worth sending
 
 
 class Line(Protocol):
-    """A line to a window that texts can be sent through."""
+    """A line to a window."""
 
     async def send_text(self, data: str) -> None:
         """Send one text."""
+
+    async def send_bytes(self, data: bytes) -> None:
+        """Send what is no text."""
 
 
 class Window:
@@ -34,29 +38,30 @@ class Window:
 
     def __init__(self, line: Line) -> None:
         self.shop = Shop.METRIC
-        self.looks_at_tow = False
+        self.looks_at_tow = self.looks_at_solid = False
         self._line = line
-        self._waiting: asyncio.Queue[tuple[str, str]] = asyncio.Queue()
-        self._newest: dict[str, str] = {}
+        self._waiting: asyncio.Queue[tuple[str, str | bytes]] = asyncio.Queue()
+        self._newest: dict[str, str | bytes] = {}
 
     def tell(self, message: Json) -> None:
         """Send a message when its turn comes."""
         self.send(str(message["kind"]), json.dumps(message, allow_nan=False))
 
-    def send(self, kind: str, text: str) -> None:
-        """Send a text of a kind when its turn comes; a newer outline or answer takes the place of one not sent yet."""
+    def send(self, kind: str, told: str | bytes) -> None:
+        """Send what is told of a kind when its turn comes; a newer outline or answer goes in place of one not sent."""
         if kind not in _LATEST:
-            self._waiting.put_nowait(("", text))
+            self._waiting.put_nowait(("", told))
             return
         if kind not in self._newest:
             self._waiting.put_nowait((kind, ""))
-        self._newest[kind] = text
+        self._newest[kind] = told
 
     async def sending(self) -> None:
         """Send what waits, for as long as the window is open."""
         while True:
-            kind, text = await self._waiting.get()
-            await self._line.send_text(self._newest.pop(kind) if kind else text)
+            kind, told = await self._waiting.get()
+            told = self._newest.pop(kind) if kind else told
+            await (self._line.send_text(told) if isinstance(told, str) else self._line.send_bytes(told))
 
 
 class Latest:
@@ -95,6 +100,7 @@ class Room:
         self._drawn = self._answered = 0.0  # when the last stroke was made, and everything told last
         self._gesture = ""  # that the last stroke belonged to
         self._answer_of: tuple[int, frozenset[Shop]] | None = None  # what all windows are told everything of
+        self._wood_of = desk.state.number  # that was told in three dimensions, or fetched with all that is put in
         self._told: State | None = None
         self.tows = Tows(desk, self._tell_tow)
         self._ahead = Ahead(desk.path.name)
@@ -138,6 +144,9 @@ class Room:
                 return
             if message.get("kind") == "tow":
                 self._asked_of_tow(window, str(message.get("ask")))
+                return
+            if message.get("kind") == "solid":
+                window.looks_at_solid = message.get("ask") == "look"
                 return
             state = await asyncio.to_thread(self._done, message)
         except (ValueError, RecursionError):
@@ -223,11 +232,12 @@ class Room:
                 window.tell({"kind": "swum", **answer})
 
     async def _tell(self) -> None:
-        """Weights, then the outline; then everything, or beside the outline where another process does that."""
+        """Weights, then wood for who looks at it, then the outline; beside or behind that, everything."""
         state = self.desk.state
         drawing, where = self._drawing(state), state_told(state, self.desk.path.name)
         self._tell_by_shop("weights", await asyncio.to_thread(weights_texts, drawing, self._shops))
         await asyncio.sleep(0)  # they go out before the next is worked out
+        await self._tell_wood(drawing)
         if self._answers.is_ready:
             self._answering.ask()
         shape = await asyncio.to_thread(shape_text, drawing, where)
@@ -236,6 +246,16 @@ class Room:
         self._answering.ask()
         if self.desk.state.number == state.number:
             await asyncio.to_thread(ready_to_draw, drawing)
+
+    async def _tell_wood(self, drawing: Drawing) -> None:
+        """The wood of a stroke, to those who look at it in three dimensions."""
+        looking = [window for window in self._windows if window.looks_at_solid]
+        if looking and drawing.version != self._wood_of:
+            self._wood_of = drawing.version
+            wood = await asyncio.to_thread(rough_told, drawing)
+            for window in looking:
+                window.send("solid", wood)
+            await asyncio.sleep(0)
 
     async def _answer(self) -> None:
         """Everything, of what is drawn now; while the hand moves on, only now and then."""
@@ -252,7 +272,7 @@ class Room:
         return frozenset(window.shop for window in self._windows)
 
     def _drawing(self, state: State) -> Drawing:
-        return Drawing(state.text, self.desk.path.name, state.stamp, state.number)
+        return Drawing.on(state, self.desk.path.name)
 
     def _tell_by_shop(self, kind: str, texts: Mapping[str, str]) -> None:
         for window in self._windows:

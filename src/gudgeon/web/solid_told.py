@@ -4,7 +4,6 @@ Four bytes with the head's length, the head, filled up with spaces to a multiple
 corners (n, 3) as 32-bit floats and its triangles (m, 3) as 32-bit whole numbers; everything little-endian.
 """
 
-import contextlib
 import json
 import math
 from typing import Any
@@ -15,21 +14,33 @@ from gudgeon.answers.check import check
 from gudgeon.answers.solid_parts import Ball, Ring, Sheet, SolidPart, Treble, cut_joints
 from gudgeon.errors import Refusal
 from gudgeon.report.solid_view import SolidView, rough_view, solid_view
-from gudgeon.web.calls import Json, put_together, weigh
-from gudgeon.web.desk import State
+from gudgeon.web.calls import Json, put_together, refused
+from gudgeon.web.telling import Drawing, or_trouble
 
 
-def solid_told(state: State, file: str, *, whole: bool) -> bytes:
-    """What lies on the desk.
+def solid_told(drawing: Drawing, *, whole: bool) -> bytes:
+    """What is drawn.
 
     whole  : with bores, slots, parts and water; else the wood alone, cut by its joints, soon told
     raises : Refusal
     """
-    design, lure = put_together(state.text, file)
-    with contextlib.suppress(Refusal):
-        weigh(state.text, file)  # the weights go first
+    design, lure = put_together(drawing.text, drawing.file)
     view = solid_view(check(design)) if whole else rough_view(lure, cut_joints(design, lure))
-    return _packed(view, state.stamp)
+    return _packed(view, drawing.stamp)
+
+
+def rough_told(drawing: Drawing) -> bytes | str:
+    """The wood alone; a text that says why where it makes no solid."""
+    def refusal(trouble: Json) -> str:
+        return json.dumps({"kind": "no solid", "stamp": drawing.stamp, **trouble})
+
+    def found() -> bytes | str:
+        try:
+            return solid_told(drawing, whole=False)
+        except Refusal as error:
+            return refusal({"refused": refused(error)})
+
+    return or_trouble(found, refusal)
 
 
 def _packed(view: SolidView, stamp: str) -> bytes:

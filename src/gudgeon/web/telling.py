@@ -12,6 +12,7 @@ from gudgeon.design.lines import marks
 from gudgeon.errors import Fault, Refusal
 from gudgeon.report.rows import Shop
 from gudgeon.web.calls import Json, answers_told, refused, shape_told, weights_told
+from gudgeon.web.desk import State
 
 Told = TypeVar("Told")
 
@@ -29,6 +30,11 @@ class Drawing:
     stamp: str
     version: int
 
+    @classmethod
+    def on(cls, state: State, file: str) -> "Drawing":
+        """What lies on the desk of a file."""
+        return cls(state.text, file, state.stamp, state.number)
+
     def as_json(self) -> Json:
         """For another process."""
         return asdict(self)
@@ -36,7 +42,7 @@ class Drawing:
 
 def weights_texts(drawing: Drawing, shops: Collection[Shop]) -> dict[str, str]:
     """Weights, float line and ballast, by the shops' names; none for a text that is refused."""
-    return _or_trouble(lambda: {shop.value: _text("weights", drawing, shop, told) for shop, told
+    return or_trouble(lambda: {shop.value: _text("weights", drawing, shop, told) for shop, told
                                 in weights_told(drawing.text, drawing.file, shops).items()}, lambda _: {})  # fmt: skip
 
 
@@ -45,7 +51,7 @@ def answer_texts(drawing: Drawing, shops: Collection[Shop]) -> dict[str, str]:
     def texts(told: Mapping[Shop, Json]) -> dict[str, str]:
         return {shop.value: _text("answer", drawing, shop, found) for shop, found in told.items()}
 
-    return _or_trouble(lambda: texts(answers_told(drawing.text, drawing.file, shops)),
+    return or_trouble(lambda: texts(answers_told(drawing.text, drawing.file, shops)),
                        lambda trouble: texts(dict.fromkeys(shops, trouble)))  # fmt: skip
 
 
@@ -54,7 +60,7 @@ def shape_text(drawing: Drawing, where: Json) -> str:
     def text(told: Json) -> str:
         return json.dumps({"kind": "shape", **where, **told}, allow_nan=False)
 
-    return _or_trouble(lambda: text(shape_told(drawing.text, drawing.file)),
+    return or_trouble(lambda: text(shape_told(drawing.text, drawing.file)),
                        lambda trouble: text({"written": {}, "text": drawing.text, **trouble}))  # fmt: skip
 
 
@@ -70,7 +76,7 @@ def _text(kind: str, drawing: Drawing, shop: Shop, told: Json) -> str:
                       allow_nan=False)  # fmt: skip
 
 
-def _or_trouble(work: Callable[[], Told], else_: Callable[[Json], Told]) -> Told:
+def or_trouble(work: Callable[[], Told], else_: Callable[[Json], Told]) -> Told:
     """What some work gives; a failure of gudgeon's own goes to the terminal, and as a refusal to the page."""
     try:
         return work()
