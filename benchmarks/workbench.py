@@ -97,7 +97,7 @@ DRAG = """async (seconds) => {
     {pointerId: 1, pointerType: 'mouse', button: 0, clientX: box.left + x, clientY: box.top + y + dy, bubbles: true}));
   let answered = 0;
   const watch = new MutationObserver(() => { answered += 1; });
-  watch.observe(document.querySelector('.glance [data-row="whole.mass"] .now'), {childList: true});
+  watch.observe(document.querySelector('.water line'), {attributes: true});
   at('pointerdown', 0);
   const end = performance.now() + 1000 * seconds;
   for (let count = 0; performance.now() < end; count += 1) {
@@ -256,7 +256,7 @@ def measured(browser: Browser, folder: Path) -> Iterator[Told]:
         drawn = strokes(page)
         yield times("stroke to weights, float line and ballast", [one["weights"] for one in drawn], 33.0)
         yield times("stroke to clashes and strength", [one["all"] for one in drawn], 250.0)
-        yield Told("new answers a second while dragging", f"{page.evaluate(DRAG, 4.0):.0f}", "", "", None)
+        yield Told("new float lines a second while dragging", f"{page.evaluate(DRAG, 4.0):.0f}", "", "", None)
         page.wait_for_selector('#answers[aria-busy="false"]')
         yield from solids(page)
         page.context.close()

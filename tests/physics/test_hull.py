@@ -24,7 +24,7 @@ from gudgeon.physics.hull import (
     section_stack,
     skin_heights,
 )
-from gudgeon.physics.outline import AnalyticCurve, ConstantCurve, DrawnCurve, scaled
+from gudgeon.physics.outline import AnalyticCurve, ConstantCurve, DrawnCurve, ScaledCurve
 from gudgeon.physics.portion import portion, portions
 
 LENGTH = 0.120
@@ -50,7 +50,7 @@ def bar(back, belly, side, fullness):
 
 
 def ellipsoid(width, back, belly, fullness=2.0, length=LENGTH):
-    return Hull(length, ellipse(back, length), scaled(ellipse(belly, length), -1.0), ellipse(width, length),
+    return Hull(length, ellipse(back, length), ScaledCurve(ellipse(belly, length), -1.0), ellipse(width, length),
                 ConstantCurve(0.0), ConstantCurve(fullness))  # fmt: skip
 
 
@@ -64,7 +64,9 @@ def swimmer():
     return Hull(
         0.165,
         back=drawn([(0, 0), (8, 7), (20, 12), (40, 17), (62, 19.2), (85, 18.5), (110, 15), (135, 11), (165, 5)]),
-        belly=scaled(drawn([(0, 0), (6, 7.5), (18, 14), (38, 20), (60, 23), (88, 22), (112, 17.5), (165, 5)]), -1.0),
+        belly=ScaledCurve(
+            drawn([(0, 0), (6, 7.5), (18, 14), (38, 20), (60, 23), (88, 22), (112, 17.5), (165, 5)]), -1.0
+        ),
         side=drawn([(0, 0), (7, 5.5), (22, 9.4), (42, 12), (66, 12.8), (90, 11.7), (115, 8.9), (140, 5.4), (165, 2.2)]),
         widest=drawn([(0, 0), (50, 2), (110, 1), (165, 0)], "pointed", "pointed"),
         fullness=drawn([(0, 2), (30, 2.4), (80, 3), (130, 2.6), (165, 2.2)], "pointed", "pointed", unit=1.0),
@@ -386,8 +388,8 @@ def test_sound_bodies_have_no_faults():
 def test_outline_that_crosses_itself_is_told_with_the_worst_place():
     hull = ellipsoid(0.01, 0.01, 0.01)
     dipped = AnalyticCurve(lambda x: hull.back(x) - 0.03 * np.exp(-(((x - 0.05) / 0.005) ** 2)), hull.back.slope)
-    [fault] = [f for f in faults_of(Hull(LENGTH, dipped, hull.belly, hull.side, scaled(hull.belly, 1.0), hull.fullness))
-               if f.what == "back below belly"]  # fmt: skip
+    broken = Hull(LENGTH, dipped, hull.belly, hull.side, ScaledCurve(hull.belly, 1.0), hull.fullness)
+    [fault] = [f for f in faults_of(broken) if f.what == "back below belly"]
     assert fault.station == pytest.approx(0.05, abs=0.002)
     assert fault.value == pytest.approx(-0.0103, abs=0.0005)
 

@@ -14,7 +14,7 @@ from gudgeon.physics.outline import (
     ConstantCurve,
     DrawnCurve,
     HeldCurve,
-    scaled,
+    ScaledCurve,
 )
 
 LENGTH = 0.165
@@ -276,9 +276,9 @@ def test_points_are_frozen_and_stations_off_the_body_are_our_bug():
 def test_formula_constant_and_scaled_curves():
     x = np.linspace(0.0, 1.0, 5)
     line = AnalyticCurve(lambda s: 2.0 * s, lambda s: np.full(s.shape, 2.0), (0.5,))
-    assert scaled(line, -3.0)(x) == pytest.approx(-6.0 * x)
-    assert scaled(line, -3.0).slope(x) == pytest.approx(np.full(5, -6.0))
-    assert scaled(line, -3.0).breaks == (0.5,)
+    assert ScaledCurve(line, -3.0)(x) == pytest.approx(-6.0 * x)
+    assert ScaledCurve(line, -3.0).slope(x) == pytest.approx(np.full(5, -6.0))
+    assert ScaledCurve(line, -3.0).breaks == (0.5,)
     assert ConstantCurve(4.0)(x).tolist() == [4.0] * 5
     assert ConstantCurve(4.0).slope(x).tolist() == [0.0] * 5
 

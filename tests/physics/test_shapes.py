@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gudgeon.physics.hull import Hull
-from gudgeon.physics.outline import ConstantCurve, DrawnCurve, scaled
+from gudgeon.physics.outline import ConstantCurve, DrawnCurve, ScaledCurve
 from gudgeon.physics.shapes import Box, Rod, all_apart, apart, bounds, line_to_line, reach, to_line, walls
 
 MM = 1e-3
@@ -148,7 +148,7 @@ def sphere(radius):
     stations = radius * (1.0 - np.cos(angles))
     line = DrawnCurve(stations, np.concatenate([[0.0], radius * np.sin(angles[1:-1]), [0.0]]), 2.0 * radius,
                       nose="round", tail="round")  # fmt: skip
-    return Hull(2.0 * radius, line, scaled(line, -1.0), line, ConstantCurve(0.0), ConstantCurve(2.0))
+    return Hull(2.0 * radius, line, ScaledCurve(line, -1.0), line, ConstantCurve(0.0), ConstantCurve(2.0))
 
 
 @settings(max_examples=50, deadline=None)

@@ -11,7 +11,7 @@ from gudgeon.physics.carried import Carried
 from gudgeon.physics.chain import Strips
 from gudgeon.physics.fin_section import UprightFin
 from gudgeon.physics.hull import Hull
-from gudgeon.physics.outline import AnalyticCurve, ConstantCurve, DrawnCurve, scaled
+from gudgeon.physics.outline import AnalyticCurve, ConstantCurve, DrawnCurve, ScaledCurve
 from gudgeon.physics.plate import fin_plate
 from gudgeon.physics.portion import portion
 from gudgeon.physics.water_forces import (
@@ -39,7 +39,7 @@ def ellipse(size):
 
 
 def ellipsoid(depth=DEPTH, width=WIDTH):
-    return Hull(LENGTH, ellipse(depth), scaled(ellipse(depth), -1.0), ellipse(width), ConstantCurve(0.0),
+    return Hull(LENGTH, ellipse(depth), ScaledCurve(ellipse(depth), -1.0), ellipse(width), ConstantCurve(0.0),
                 ConstantCurve(2.0))  # fmt: skip
 
 
@@ -56,7 +56,7 @@ def swimmer():
     back = drawn([(0, 0), (8, 7), (20, 12), (45, 18), (80, 17), (120, 10)])
     belly = drawn([(0, 0), (6, 7.5), (18, 14), (40, 21), (80, 19), (120, 9)])
     side = drawn([(0, 0), (7, 5.5), (22, 9), (45, 12), (80, 10), (120, 4)])
-    return Hull(LENGTH, back, scaled(belly, -1.0), side, ConstantCurve(0.0), ConstantCurve(2.4))
+    return Hull(LENGTH, back, ScaledCurve(belly, -1.0), side, ConstantCurve(0.0), ConstantCurve(2.4))
 
 
 def wetted(hull, pivots=(), *, grown=0.0, fin=None, bends=False):
@@ -170,7 +170,7 @@ def test_strips_are_shortest_at_nose_and_tail():
 
 def test_a_lure_stood_on_its_head_has_its_axis_as_far_below():
     hull = swimmer()
-    over = replace(hull, back=scaled(hull.belly, -1.0), belly=scaled(hull.back, -1.0))
+    over = replace(hull, back=ScaledCurve(hull.belly, -1.0), belly=ScaledCurve(hull.back, -1.0))
     up, down = (cut_in_strips(Wetted(one, 0.0, CUTS, (0.0, 0.0), None, False), PLAIN, WATER) for one in (hull, over))
     for field in fields(Strips):
         sign = -1.0 if "height_of_axis" in field.name else 1.0

@@ -9,7 +9,7 @@ import shapely
 import trimesh
 
 from gudgeon.physics.hull import Hull, profile
-from gudgeon.physics.outline import AnalyticCurve, ConstantCurve, DrawnCurve, scaled
+from gudgeon.physics.outline import AnalyticCurve, ConstantCurve, DrawnCurve, ScaledCurve
 from gudgeon.physics.portion import portion
 
 MM = 1e-3
@@ -19,7 +19,7 @@ THICKNESS = (0.2969, -0.1260, -0.3516, 0.2843, -0.1015)
 def revolved(length, function, derivative):
     """A body of revolution about the centre line."""
     curve = AnalyticCurve(function, derivative)
-    return Hull(length, curve, scaled(curve, -1.0), curve, ConstantCurve(0.0), ConstantCurve(2.0))
+    return Hull(length, curve, ScaledCurve(curve, -1.0), curve, ConstantCurve(0.0), ConstantCurve(2.0))
 
 
 def ellipse(length, height):
@@ -30,7 +30,7 @@ def ellipse(length, height):
 
 
 def ellipsoid(length, width, height):
-    return Hull(length, ellipse(length, height), scaled(ellipse(length, height), -1.0), ellipse(length, width),
+    return Hull(length, ellipse(length, height), ScaledCurve(ellipse(length, height), -1.0), ellipse(length, width),
                 ConstantCurve(0.0), ConstantCurve(2.0))  # fmt: skip
 
 
@@ -139,7 +139,7 @@ def test_second_opinion_on_the_bodies_of_revolution(body):
 
 
 def lopsided():
-    return Hull(120 * MM, ellipse(120 * MM, 9 * MM), scaled(ellipse(120 * MM, 16 * MM), -1.0), naca_side(),
+    return Hull(120 * MM, ellipse(120 * MM, 9 * MM), ScaledCurve(ellipse(120 * MM, 16 * MM), -1.0), naca_side(),
                 ConstantCurve(0.0), ConstantCurve(2.5))  # fmt: skip
 
 
@@ -159,7 +159,7 @@ def naca_side(turned=False, factor=1.0):
 def test_mirrored_body_is_as_large():
     hull, first = lopsided(), whole(lopsided())
     turned = whole(Hull(hull.length, hull.back, hull.belly, naca_side(turned=True), hull.widest, hull.fullness))
-    back, belly = scaled(hull.belly, -1.0), scaled(hull.back, -1.0)
+    back, belly = ScaledCurve(hull.belly, -1.0), ScaledCurve(hull.back, -1.0)
     over = whole(Hull(hull.length, back, belly, hull.side, hull.widest, hull.fullness))
     for other in (turned, over):
         assert other.volume == pytest.approx(first.volume, rel=1e-9)
@@ -184,7 +184,7 @@ def test_body_laid_on_its_side_is_as_large():
 @pytest.mark.source("invariance (calculation)", where="twice the size: volume x 8, second moments x 32")
 def test_body_twice_the_size():
     first = whole(lopsided())
-    second = whole(Hull(240 * MM, ellipse(240 * MM, 18 * MM), scaled(ellipse(240 * MM, 32 * MM), -1.0),
+    second = whole(Hull(240 * MM, ellipse(240 * MM, 18 * MM), ScaledCurve(ellipse(240 * MM, 32 * MM), -1.0),
                         naca_side(factor=2.0), ConstantCurve(0.0), ConstantCurve(2.5)))  # fmt: skip
     assert second.volume == pytest.approx(8.0 * first.volume, rel=1e-9)
     assert second.surface_area == pytest.approx(4.0 * first.surface_area, rel=1e-9)
@@ -198,6 +198,6 @@ def test_ellipsoid_drawn_through_twelve_points(places):
     shape = 2.0 * np.sqrt(np.maximum(places * (1.0 - places), 0.0))
     shape[[0, -1]] = 0.0
     height, width = (DrawnCurve(120 * MM * places, size * MM * shape, 120 * MM) for size in (8, 12))
-    found = whole(Hull(120 * MM, height, scaled(height, -1.0), width, ConstantCurve(0.0), ConstantCurve(2.0)))
+    found = whole(Hull(120 * MM, height, ScaledCurve(height, -1.0), width, ConstantCurve(0.0), ConstantCurve(2.0)))
     assert found.volume / MM**3 == pytest.approx(24127.43, rel=0.003)
     assert found.surface_area / MM**2 == pytest.approx(6048.36, rel=0.003)

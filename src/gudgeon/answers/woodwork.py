@@ -18,7 +18,7 @@ from gudgeon.physics.joint_removal import Removal, removals
 from gudgeon.physics.joint_skin import skins_taken
 from gudgeon.physics.lure import Joint, Segment
 from gudgeon.physics.mass import Place
-from gudgeon.physics.outline import ConstantCurve, Curve, DrawnCurve, scaled
+from gudgeon.physics.outline import ConstantCurve, Curve, DrawnCurve, ScaledCurve
 from gudgeon.physics.portion import Portion, portions
 from gudgeon.physics.section import section_integrals
 
@@ -162,7 +162,7 @@ def _drawn(outline: Outline, length: float) -> Hull:
     belly = back if outline.belly is None else _curve(outline.belly, length, outline.nose, outline.tail)
     side = _curve(outline.side, length, outline.nose, outline.tail)
     widest = ConstantCurve(0.0) if outline.widest is None else _spanning(outline.widest, length)
-    return Hull(length, back, scaled(belly, -1.0), side, widest, _spanning(outline.fullness, length))
+    return Hull(length, back, ScaledCurve(belly, -1.0), side, widest, _spanning(outline.fullness, length))
 
 
 @lru_cache(maxsize=4 * _KEPT)  # a hand moves one of a body's curves

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from gudgeon.errors import NoAnswer
 from gudgeon.physics.inset import drawn_as_found, inset_ends, inset_sizes
-from gudgeon.physics.outline import Curve, HeldCurve, scaled
+from gudgeon.physics.outline import Along, Curve, HeldCurve, ScaledCurve
 from gudgeon.physics.quadrature import PANEL, POINTS, along, angle_of, panel_edges, station_of
 from gudgeon.physics.section import (
     Sections,
@@ -60,8 +60,9 @@ class Hull:
 
     def sections(self, stations: Array) -> Sections:
         """The sections at k stations."""
-        return Sections(half_width=self.side(stations), top=self.back(stations), bottom=self.belly(stations),
-                        widest=self.widest(stations), fullness=self.fullness(stations))  # fmt: skip
+        along = Along(stations, self.start, self.length)
+        return Sections(half_width=self.side.at(along), top=self.back.at(along), bottom=self.belly.at(along),
+                        widest=self.widest.at(along), fullness=self.fullness.at(along))  # fmt: skip
 
     def section_slopes(self, stations: Array) -> Sections:
         """How those sections change per metre aft; not at the tip of a round end, where that has no bound."""
@@ -228,7 +229,7 @@ def profile(hull: Hull, view: Literal["side", "top"], points: int = 400) -> Arra
     points  : about how many; crowded toward the ends, and one at every break of the curves
     """
     body = (hull.start, hull.length)
-    curves = (hull.back, hull.belly) if view == "side" else (hull.side, scaled(hull.side, -1.0))
+    curves = (hull.back, hull.belly) if view == "side" else (hull.side, ScaledCurve(hull.side, -1.0))
     edges = [angle_of(np.array(curve.breaks), *body) for curve in curves]
     angles = np.unique(np.concatenate([np.linspace(0.0, np.pi, points // 2), *edges]))
     x = np.minimum(station_of(angles, *body), hull.stop)
@@ -253,7 +254,7 @@ def bare(hull: Hull, build: float) -> Hull:
     x[-1] = stop
     sizes = {
         "back": inset_sizes(hull.back, x, (hull.start, hull.stop), build),
-        "belly": -inset_sizes(scaled(hull.belly, -1.0), x, (hull.start, hull.stop), build),
+        "belly": -inset_sizes(ScaledCurve(hull.belly, -1.0), x, (hull.start, hull.stop), build),
         "side": np.maximum(inset_sizes(hull.side, x, (hull.start, hull.stop), build), 0.0),
     }
     for end in (0, -1):  # where back and belly meet they meet in one point

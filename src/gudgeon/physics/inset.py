@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gudgeon.errors import NoAnswer
-from gudgeon.physics.outline import Curve, DrawnCurve, scaled
+from gudgeon.physics.outline import Curve, DrawnCurve, ScaledCurve
 
 Array = NDArray[np.float64]
 
@@ -36,7 +36,7 @@ def inset_ends(back: Curve, belly: Curve, side: Curve, ends: tuple[float, float]
 
     raises : NoAnswer when nothing is left, or what is left falls apart
     """
-    under = scaled(belly, -1.0)
+    under = ScaledCurve(belly, -1.0)
     length = ends[1] - ends[0] - 2.0 * by
 
     def is_open(stations: Array) -> NDArray[np.bool_]:

@@ -5,6 +5,7 @@ A curve gives one size (a height, a half-width, a fullness) at every station aft
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Literal, Protocol
 
 import numpy as np
@@ -21,11 +22,43 @@ CREST_RISE = 0.02
 _SAME_PLACE = 1e-9  # share of the length that is rounding, not drawing
 
 
+class Along:
+    """Stations along a body, made ready once for all the curves over it.
+
+    stations      : (k,) [m]
+    start, length : [m] of the body
+    """
+
+    def __init__(self, stations: Array, start: float, length: float) -> None:
+        self.stations, self.start, self.length = stations, start, length
+        self._parameters: dict[tuple[bool, bool], Array] = {}
+
+    @cached_property
+    def place(self) -> Array:
+        """Share of the length at each (k,); raises ValueError for one off the body."""
+        given = (np.asarray(self.stations, dtype=float) - self.start) / self.length
+        place: Array = np.minimum(np.maximum(given, 0.0), 1.0)
+        if not np.abs(place - given).max(initial=0.0) <= _SAME_PLACE:
+            raise ValueError("a drawn curve was asked for a station off the body")
+        return place
+
+    def parameter(self, is_round: tuple[bool, bool]) -> Array:
+        """What a drawn curve with such ends is a cubic in, at each station (k,): see DrawnCurve."""
+        found = self._parameters.get(is_round)
+        if found is None:
+            found = self._parameters[is_round] = _parameter(self.place, is_round)
+        return found
+
+
 class Curve(Protocol):
     """One size along the body."""
 
     def __call__(self, stations: Array) -> Array:
         """The size at each station: (k,) [m] or, for fullness, [1]."""
+        ...
+
+    def at(self, along: Along) -> Array:
+        """The same (k,) at stations that other curves are asked for too."""
         ...
 
     def slope(self, stations: Array) -> Array:
@@ -100,29 +133,32 @@ class DrawnCurve:
 
     def __call__(self, stations: Array) -> Array:
         """The size at each station: (k,)."""
-        _, panel, past = self._locate(stations)
+        return self.at(Along(stations, self.start, self.length))
+
+    def at(self, along: Along) -> Array:
+        """The size at each station: (k,)."""
+        if (along.start, along.length) != (self.start, self.length):
+            return self(along.stations)
+        panel, past = self._locate(along)
         level, rise, bend, twist = self._cubics.take(panel, axis=1)
         sizes: Array = ((twist * past + bend) * past + rise) * past + level
         return sizes
 
     def slope(self, stations: Array) -> Array:
         """Its change per metre aft: (k,); unbounded at the very tip of a round end."""
-        place, panel, past = self._locate(stations)
+        along_body = Along(stations, self.start, self.length)
+        panel, past = self._locate(along_body)
         _, rise, bend, twist = self._cubics.take(panel, axis=1)
         along: Array = (3.0 * twist * past + 2.0 * bend) * past + rise
         with np.errstate(divide="ignore"):
-            stretch = _parameter_slope(place, self._round)
+            stretch = _parameter_slope(along_body.place, self._round)
         return np.multiply(along, stretch, out=np.zeros_like(along), where=along != 0.0) / self.length
 
-    def _locate(self, stations: Array) -> tuple[Array, NDArray[np.intp], Array]:
-        """Share of the length, the span it is in, and the parameter past that span's origin: each (k,)."""
-        given = (np.asarray(stations, dtype=float) - self.start) / self.length
-        place = np.minimum(np.maximum(given, 0.0), 1.0)
-        if not np.abs(place - given).max(initial=0.0) <= _SAME_PLACE:
-            raise ValueError("a drawn curve was asked for a station off the body")
-        parameter = _parameter(place, self._round)
+    def _locate(self, along: Along) -> tuple[NDArray[np.intp], Array]:
+        """The span each station is in, and the parameter past that span's origin: each (k,)."""
+        parameter = along.parameter(self._round)
         panel = self._knots[1:-1].searchsorted(parameter, side="right")
-        return place, panel, parameter - self._origins.take(panel)
+        return panel, parameter - self._origins.take(panel)
 
 
 @dataclass(frozen=True)
@@ -142,6 +178,10 @@ class AnalyticCurve:
         """The size at each station: (k,)."""
         return self.function(stations)
 
+    def at(self, along: Along) -> Array:
+        """The size at each station: (k,)."""
+        return self.function(along.stations)
+
     def slope(self, stations: Array) -> Array:
         """Its change per metre aft: (k,)."""
         return self.derivative(stations)
@@ -157,6 +197,10 @@ class ConstantCurve:
     def __call__(self, stations: Array) -> Array:
         """The size at each station: (k,)."""
         return np.full(np.shape(stations), self.value)
+
+    def at(self, along: Along) -> Array:
+        """The size at each station: (k,)."""
+        return np.full(np.shape(along.stations), self.value)
 
     def slope(self, stations: Array) -> Array:
         """Nothing: (k,)."""
@@ -183,6 +227,10 @@ class HeldCurve:
         """The size at each station: (k,)."""
         return np.minimum(np.maximum(self.curve(stations), self.low(stations)), self.high(stations))
 
+    def at(self, along: Along) -> Array:
+        """The size at each station: (k,)."""
+        return np.minimum(np.maximum(self.curve.at(along), self.low.at(along)), self.high.at(along))
+
     def slope(self, stations: Array) -> Array:
         """Its change per metre aft: (k,)."""
         size, low, high = self.curve(stations), self.low(stations), self.high(stations)
@@ -190,9 +238,29 @@ class HeldCurve:
         return np.where(np.maximum(size, low) > high, self.high.slope(stations), below)
 
 
-def scaled(curve: Curve, by: float) -> AnalyticCurve:
+@dataclass(frozen=True)
+class ScaledCurve:
     """`curve` with every size multiplied by `by`; the stations stay. By -1 a depth becomes a height."""
-    return AnalyticCurve(lambda x: curve(x) * by, lambda x: curve.slope(x) * by, curve.breaks)
+
+    curve: Curve
+    by: float
+
+    @property
+    def breaks(self) -> tuple[float, ...]:
+        """Stations [m] between which the curve is smooth."""
+        return self.curve.breaks
+
+    def __call__(self, stations: Array) -> Array:
+        """The size at each station: (k,)."""
+        return self.curve(stations) * self.by
+
+    def at(self, along: Along) -> Array:
+        """The size at each station: (k,)."""
+        return self.curve.at(along) * self.by
+
+    def slope(self, stations: Array) -> Array:
+        """Its change per metre aft: (k,)."""
+        return self.curve.slope(stations) * self.by
 
 
 def _faults(stations: Array, heights: Array, first: float, last: float) -> list[Fault]:

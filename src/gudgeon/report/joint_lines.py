@@ -38,24 +38,24 @@ class _Face:
         near = np.clip(self.at + np.linspace(-0.02, 0.02, 9), self.hull.start, self.hull.stop)
         wide = float(self.hull.side(near).max())
         step = 1.2 * wide / (_LOOKS - 1)
-        low, is_in = self._furthest(np.broadcast_to(step * np.arange(_LOOKS), (len(heights), _LOOKS)), heights)
+        low, is_in = self._furthest(np.linspace(0.0, 1.2 * wide, _LOOKS)[None], heights)
         for _ in range(_ROUNDS):
             low, _ = self._furthest(low[:, None] + step * _CLOSER, heights)
             step /= len(_CLOSER) - 1
         return np.where(is_in, low, 0.0)
 
     def _furthest(self, offsets: Array, heights: Array) -> tuple[Array, NDArray[np.bool_]]:
-        """Of growing offsets (k, m) [m] at heights (k,) [m] the last in the wood, and whether any is."""
+        """Of growing offsets [m], (k, m) or (1, m) alike, at heights (k,) [m] the last in the wood; and if any is."""
         inside = self._in_wood(offsets, heights[:, None])
         last = offsets.shape[1] - 1 - np.argmax(inside[:, ::-1], axis=1)
         is_in: NDArray[np.bool_] = np.asarray(inside.any(axis=1), dtype=bool)
-        return np.where(is_in, offsets[np.arange(len(offsets)), last], offsets[:, 0]), is_in
+        own = np.broadcast_to(offsets, inside.shape)
+        return np.where(is_in, own[np.arange(len(own)), last], own[:, 0]), is_in
 
     def _in_wood(self, offsets: Array, heights: Array) -> Array:
-        """Which points of it, (k, m) offsets at (k, 1) heights [m], lie inside the skin."""
+        """Which points of it, at offsets and (k, 1) heights [m], lie inside the skin: (k, m)."""
         stations = np.clip(self.at + self.face.station(offsets), self.hull.start, self.hull.stop)
-        flat = np.broadcast_to(heights, offsets.shape).ravel()
-        return np.asarray(offsets <= half_widths(self.hull.sections(stations.ravel()), flat).reshape(offsets.shape))
+        return np.asarray(offsets <= half_widths(self.hull.sections(stations), heights))
 
 
 def bare_shape(check: Check, number: int) -> JointShape:

@@ -9,7 +9,6 @@ from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import linear_sum_assignment
 
 from gudgeon.report.balloons import Balloon
 from gudgeon.report.strokes import Array, Point
@@ -29,6 +28,8 @@ def untangled(
     outlines : of a part (k, 2) [mm of paper], by where its leader would end; where there is one, it may end on it
     others   : lines that are no part's own, but in the way
     """
+    from scipy.optimize import linear_sum_assignment  # takes long to load, and only this wants it
+
     if not balloons:
         return ()
     ends = [_ends(one.called.at, outlines.get(one.called.at, ())) for one in balloons]

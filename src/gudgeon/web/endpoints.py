@@ -25,7 +25,6 @@ from gudgeon.web.requests import body_of, refusing
 from gudgeon.web.room import Room, Window
 from gudgeon.web.shelf import Shelf, form_outlines
 from gudgeon.web.solid_told import solid_told
-from gudgeon.web.taking import taken
 from gudgeon.web.telling import Drawing
 from gudgeon.web.traced import trace_routes
 
@@ -109,6 +108,8 @@ class _Asked:
 
     async def take(self, request: Request) -> Response:
         """Papers, a shape or the design, to be saved by the browser."""
+        from gudgeon.web.taking import taken  # loads what papers are set with, when some are taken
+
         asked = dict(request.query_params)
         file = asked.get("file", "")
         desk = await asyncio.to_thread(self._shelf.desk, file)
