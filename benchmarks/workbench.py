@@ -246,13 +246,16 @@ def packed() -> int:
 def measured(browser: Browser, folder: Path) -> Iterator[Told]:
     """Every line, as it is known."""
     with workbench(folder) as (address, process):
-        _, first = opened(browser, address)
+        page, first = opened(browser, address)
+        page.context.close()
         yield Told("first page of all: lure and answers", f"{first:.0f} ms", "", "", None)
-        windows = [opened(browser, address) for _ in range(OPENED)]
-        yield times("a page: lure and answers", [took for _, took in windows], 1500.0)
-        page, _ = windows[-1]
-        for other, _ in windows[:-1]:
-            other.context.close()
+        took = []
+        for _ in range(OPENED):
+            page, milliseconds = opened(browser, address)
+            page.context.close()
+            took.append(milliseconds)
+        yield times("a page: lure and answers", took, 1500.0)
+        page, _ = opened(browser, address)
         drawn = strokes(page)
         yield times("stroke to weights, float line and ballast", [one["weights"] for one in drawn], 33.0)
         yield times("stroke to clashes and strength", [one["all"] for one in drawn], 250.0)
