@@ -54,7 +54,7 @@ def inset_ends(back: Curve, belly: Curve, side: Curve, ends: tuple[float, float]
             found.append(float(x[opened]))
             continue
         shut, free = x[closed], x[opened]
-        for _ in range(8):  # so many parts at a time, to 1e-12 of the first gap
+        for _ in range(6):  # so many parts at a time, to 1e-9 of the first gap
             parts = np.linspace(shut, free, _PARTS + 1)
             first = int(np.argmax(is_open(parts)))
             shut, free = parts[max(first - 1, 0)], parts[first]

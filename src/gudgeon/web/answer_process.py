@@ -12,7 +12,7 @@ from gudgeon.report.rows import Shop
 from gudgeon.web.beside import only_said, settled, stay
 from gudgeon.web.telling import Drawing, answer_texts
 
-_BEHIND = 5  # weights and the drawing itself go first
+_BEHIND = 10  # weights and the drawing itself go first
 
 
 def answered(job: dict[str, Any]) -> str:

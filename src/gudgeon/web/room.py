@@ -232,12 +232,12 @@ class Room:
                 window.tell({"kind": "swum", **answer})
 
     async def _tell(self) -> None:
-        """Weights, then wood for who looks at it, then the outline; beside or behind that, everything."""
+        """Wood for who looks at it, weights, then the outline; beside or behind that, everything."""
         state = self.desk.state
         drawing, where = self._drawing(state), state_told(state, self.desk.path.name)
+        await self._tell_wood(drawing)
         self._tell_by_shop("weights", await asyncio.to_thread(weights_texts, drawing, self._shops))
         await asyncio.sleep(0)  # they go out before the next is worked out
-        await self._tell_wood(drawing)
         if self._answers.is_ready:
             self._answering.ask()
         shape = await asyncio.to_thread(shape_text, drawing, where)
