@@ -8,12 +8,13 @@ import { INCH, scaleWords } from "./sizes";
 import type { Refused, Shop } from "./told";
 
 const REST = 250; // ms without a stroke before the whole is asked for
-
-/** What it needs of the desk: where the scale is written, and the line to the workbench. */
-interface Holder { scale(words: string): void; ask(what: "look" | "leave"): void }
+const LATE = 1500; // ms after which the whole is asked for where no wood was told
 const TURN = 0.01; // rad to a pixel
 const STEP = Math.PI / 36; // rad to a press of an arrow key
 const VIEWS: [string, number, number][] = [["Corner", -0.6, 0.3], ["Side", 0, 0], ["Above", 0, Math.PI / 2], ["Ahead", -Math.PI / 2, 0]];
+
+/** What it needs of the desk: where the scale is written, and the line to the workbench. */
+interface Holder { scale(words: string): void; ask(what: "look" | "leave"): void }
 
 export class Solid {
   readonly node = el("div", { class: "solid", hidden: true });
@@ -51,8 +52,11 @@ export class Solid {
   async show(on: boolean): Promise<void> {
     this.on = on;
     this.node.hidden = !on;
-    if (!on) this.holder.ask("leave");
-    else if (this.render !== null || (await this.begin())) {
+    if (!on) {
+      window.clearTimeout(this.timer);
+      this.turn += 1;
+      this.holder.ask("leave");
+    } else if (this.render !== null || (await this.begin())) {
       this.size();
       this.opened();
     }
@@ -70,8 +74,7 @@ export class Solid {
     if (this.stamp === stamp) return;
     this.stamp = stamp;
     this.turn += 1;
-    window.clearTimeout(this.timer);
-    if (this.on) this.node.setAttribute("aria-busy", "true");
+    if (this.on && this.render !== null) this.wait(LATE);
   }
 
   /** The wood of a stroke. */
@@ -138,6 +141,7 @@ export class Solid {
   /** A stroke's drawing makes no solid. */
   hearNone(refused: Refused): void {
     if (!this.on) return;
+    window.clearTimeout(this.timer);
     this.refuse(refused);
     this.node.setAttribute("aria-busy", "false");
   }
