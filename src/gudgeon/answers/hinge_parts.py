@@ -30,6 +30,7 @@ ROOT_SHARE = 2.0 / 3.0  # of a thread's outside, what its pilot hole is bored to
 FURTHEST = math.radians(75.0)  # of swing that a slot is cut for
 
 
+@lru_cache(maxsize=32)  # hinges are made by it, and it is told
 def joint_swing(shape: JointShape, at: float, hull: Hull, grown: float) -> float:
     """How far wood lets a joint turn [rad], a knuckle's pivot in its centre; `grown` [m] as for `sides_of`."""
     half = float(hull.side(np.clip(np.array([at]), hull.start, hull.stop))[0])

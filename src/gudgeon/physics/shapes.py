@@ -30,6 +30,7 @@ _CORNERS = np.array([(x, y, z) for x in (-1.0, 0.0, 1.0) for y in (-1.0, 0.0, 1.
 _HAIR = 1e-12
 _SURE = 1e-6  # [m] between the most and the least that a distance can be
 _STEP = 1e-5  # [m] for slopes of the skin
+_ON_SKIN = 1e-9  # [m] off it that is on it
 _NEAR_SKIN = 0.014  # [m] of wood straight away, within which the way square to the skin is looked for
 
 
@@ -337,6 +338,8 @@ def _out_to_skin(hull: Hull, points: Array, way: Array) -> Array:
         low = np.where(crossed, high, low)
         low_off = np.where(crossed, high_off, 0.5 * low_off)
         high, high_off = middle, off
+        if np.abs(off).max(initial=0.0) < _ON_SKIN:
+            break
     return np.clip(high, -4.0 * _NEAR_SKIN, 4.0 * _NEAR_SKIN)
 
 
