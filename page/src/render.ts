@@ -12,6 +12,7 @@ import { type Kind, type Lure, type Part, type Point3, shaded } from "./mesh";
 const Y = new Vector3(0, 1, 0), Z = new Vector3(0, 0, 1);
 const ROOM = 1.12; // of the lure's own length and depth that is shown
 const FINE = 2; // pixels drawn to one shown, along each side: lines without steps
+const PLAIN = 0.75; // the same where the processor draws and the lure moves
 const REST = 2000; // ms without another picture after which a browser that draws without a graphics card draws a fine one, which takes it long
 const CARDLESS = /swiftshader|llvmpipe|software|basic render/i;
 const POINT = 0.3; // of a hook's shank, how high its points stand over the bend
@@ -139,7 +140,7 @@ export class Render {
     cancelAnimationFrame(this.frame);
     window.clearTimeout(this.timer);
     this.frame = 0;
-    const ratio = fine ? Math.max(FINE, window.devicePixelRatio || 1) : 1;
+    const ratio = fine ? Math.max(FINE, window.devicePixelRatio || 1) : PLAIN;
     if (this.renderer.getPixelRatio() !== ratio) this.renderer.setPixelRatio(ratio);
     if (!fine) this.timer = window.setTimeout(() => this.drawNow(true), REST);
     const pixels = this.aim();

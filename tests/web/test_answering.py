@@ -9,7 +9,7 @@ from loops import awaited
 
 from gudgeon.design.file import stamp
 from gudgeon.report.rows import Shop
-from gudgeon.web import ahead, answering, telling
+from gudgeon.web import answering, telling
 from gudgeon.web.ahead import Ahead
 from gudgeon.web.answering import Answering
 from gudgeon.web.telling import Drawing, answer_texts, ready_to_draw, shape_text, weights_texts
@@ -67,7 +67,7 @@ def test_a_text_that_cannot_be_read_is_no_trouble_for_the_next_stroke(text):
     ready_to_draw(Drawing(text, "x.toml", "", 0))
 
 
-def test_only_the_newest_stroke_is_weighed_ahead(monkeypatch):
+def test_only_the_newest_stroke_is_worked_on_ahead():
     begun, go, weighed = threading.Event(), threading.Event(), []
 
     def weigh(text, file):
@@ -75,14 +75,13 @@ def test_only_the_newest_stroke_is_weighed_ahead(monkeypatch):
         begun.set()
         go.wait(10.0)
 
-    monkeypatch.setattr(ahead, "weigh", weigh)
     looking = Ahead("a.toml")
-    looking.weigh("one")
+    looking.do(weigh, "one")
     assert begun.wait(10.0)
-    looking.weigh("two")
-    looking.weigh("three")
+    looking.do(weigh, "two")
+    looking.do(weigh, "three")
     go.set()
     looking._pool.shutdown(wait=True)
     assert weighed == [("one", "a.toml"), ("three", "a.toml")]
-    looking.weigh("four")  # the workbench is being stopped
+    looking.do(weigh, "four")  # the workbench is being stopped
     assert len(weighed) == 2

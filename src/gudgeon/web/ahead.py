@@ -1,10 +1,13 @@
-"""Weights worked out while the disk still takes the stroke in; they are told only once the stroke is kept."""
+"""Work begun while the disk still takes a stroke in; what comes of it is told only once the stroke is kept."""
 
 import contextlib
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 
 from gudgeon.errors import Refusal
-from gudgeon.web.calls import weigh
+
+Work = Callable[[str, str], object]
+"""What is done with a text and its file's name, and remembered by who does it."""
 
 
 class Ahead:
@@ -15,13 +18,13 @@ class Ahead:
         self._newest = ""
         self._pool = ThreadPoolExecutor(1, thread_name_prefix="ahead")
 
-    def weigh(self, text: str) -> None:
-        """Have a text weighed, where it is still the newest when its turn comes; does not wait for it."""
+    def do(self, work: Work, text: str) -> None:
+        """Have it done, where the text is still the newest when its turn comes; does not wait for it."""
         self._newest = text
         with contextlib.suppress(RuntimeError):  # the workbench is being stopped
-            self._pool.submit(self._weigh, text)
+            self._pool.submit(self._do, work, text)
 
-    def _weigh(self, text: str) -> None:
+    def _do(self, work: Work, text: str) -> None:
         if text is self._newest:
             with contextlib.suppress(Refusal):  # told when it is asked for
-                weigh(text, self._file)
+                work(text, self._file)

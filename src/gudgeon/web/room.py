@@ -10,7 +10,7 @@ from gudgeon.errors import BadDesign, Refusal
 from gudgeon.report.rows import Shop
 from gudgeon.web.ahead import Ahead
 from gudgeon.web.answering import Answering
-from gudgeon.web.calls import Json, refused, state_told
+from gudgeon.web.calls import Json, put_together, refused, state_told, weigh
 from gudgeon.web.desk import Desk, State
 from gudgeon.web.solid_told import rough_told
 from gudgeon.web.telling import Drawing, ready_to_draw, shape_text, weights_texts
@@ -203,9 +203,9 @@ class Room:
         self._telling.ask()
 
     def _foresee(self, text: str) -> None:
-        """A stroke is being kept: weigh it meanwhile, where no earlier one is still being told."""
+        """A stroke is being kept: begin what is told first, where no earlier one is still being told."""
         if not self._telling.is_busy:
-            self._ahead.weigh(text)
+            self._ahead.do(put_together if self._looking_at_solid else weigh, text)
 
     def _tell_anew(self) -> None:
         """Tell all windows all there is."""
@@ -249,7 +249,7 @@ class Room:
 
     async def _tell_wood(self, drawing: Drawing) -> None:
         """The wood of a stroke, to those who look at it in three dimensions."""
-        looking = [window for window in self._windows if window.looks_at_solid]
+        looking = self._looking_at_solid
         if looking and drawing.version != self._wood_of:
             self._wood_of = drawing.version
             wood = await asyncio.to_thread(rough_told, drawing)
@@ -266,6 +266,10 @@ class Room:
             self._answer_of = state.number, shops
             self._tell_by_shop("answer", await self._answers.answer(self._drawing(state), shops))
             self._answered = monotonic()
+
+    @property
+    def _looking_at_solid(self) -> list[Window]:
+        return [window for window in tuple(self._windows) if window.looks_at_solid]
 
     @property
     def _shops(self) -> frozenset[Shop]:
