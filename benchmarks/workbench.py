@@ -32,7 +32,7 @@ FLAGS = ("--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "-
 
 STROKES, FOLDS, WARMING = 120, 40, 10  # of the hand, of a solid; those that are not counted
 WATCHED = 5.0  # s of the swim
-OPENED = 7  # windows
+OPENED = 20  # windows
 THOUSANDS, WARM = 8, 2  # of strokes, the first of which warm the server up
 LOOKED = 500  # strokes between looks at its memory
 AN_HOUR = 60 * 60 * 30  # strokes: what a hand that never rests sends at 30 a second
