@@ -6,7 +6,7 @@ import { TitleBlock } from "./block";
 import { el, refresh, say } from "./build";
 import { Before, Figures } from "./figures";
 import { keepingFocus } from "./focus";
-import { type Bench, Hand } from "./hand";
+import { type Bench, Hand, KEYS } from "./hand";
 import { handles, type Handle } from "./handles";
 import { Keeping } from "./keeping";
 import { listen } from "./keys";
@@ -155,10 +155,7 @@ export class Desk implements Bench {
   takeOut(handle: Handle): void {
     if (!this.ready()) return;
     const why = mustStay(handle, this.shape);
-    if (why) {
-      this.say(why);
-      return;
-    }
+    if (why) return this.say(why);
     this.begin();
     this.stroke("", `${handle.name.split(",")[0]}, taken out`, [takenOut(handle)]);
     const left = this.sheet.handles.filter((one) => one.kind === handle.kind && one.curve === handle.curve);
@@ -396,8 +393,7 @@ export class Desk implements Bench {
       el("main", {},
         el("section", { class: "sheet", "aria-label": "Drawing" }, holder,
           el("div", { class: "held-strip" }, this.inHand, this.addButton, this.outButton), this.tools.node,
-          el("p", { id: "how-to-move", class: "unseen" }, "Arrow keys move it, with Shift ten times as far, with Alt a tenth of a millimetre; Delete takes it out; " +
-            "Page Down goes to the next, Tab to the next sort.")),
+          el("p", { id: "how-to-move", class: "unseen" }, KEYS)),
         el("div", { class: "beside" }, this.places.node, this.banners.node, this.panel)));
   }
 }

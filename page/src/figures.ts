@@ -118,10 +118,10 @@ export class Figures {
   show(answer: Answer, place: Exclude<PlaceName, "papers" | "bench" | "tow">, before: Before): void {
     const told = answer.places?.[place];
     if (!told) return;
-    say(this.sentence, together(told.headline));
+    if (place === "drawing") this.glanceAt(answer, before);
+    else say(this.sentence, together(told.headline));
     say(this.counts, place === "drawing" ? counted(answer.findings ?? []) : "");
     this.glance.hidden = place !== "drawing";
-    if (place === "drawing") this.glanceAt(answer, before);
     const marks = answer.scene?.marks ?? [];
     const findings = place === "ledger" ? [] : answer.findings ?? [];
     refresh(this.findings, findings.map((one) => [one.words, numberOf(one, marks), before.isNew(one)]), () =>

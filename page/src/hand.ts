@@ -20,6 +20,8 @@ export interface Bench {
   takeOut(handle: Handle): void;
 }
 
+export const KEYS = "Arrow keys move it, with Shift ten times as far, with Alt a tenth of a millimetre; Delete takes it out; " +
+  "Page Down goes to the next, Tab to the next sort.";
 const NEAR = { mouse: 14, touch: 26, pen: 18 }; // px at which a handle is in reach
 const KEPT = 3; // px by which what is in the hand goes before its neighbours
 const SAME = 8; // px within which a second touch is at the same place

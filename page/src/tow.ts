@@ -181,7 +181,7 @@ export class Tow {
       ...(still ? [el("p", { class: "quiet" }, "✕ marks a speed at which it does not swim.")] : [])]);
   }
 
-  /** Fetches the recording of the chosen speed; of an older drawing none is had. */
+  /** Fetches the lure's motion at the chosen speed; of an older drawing none is had. */
   private async load(): Promise<void> {
     const { answer, chosen } = this;
     if (answer?.speeds === undefined) return;

@@ -1,4 +1,4 @@
-"""How a tow looks: every number says how far it is to be trusted, on the terminal, on paper and in the recording."""
+"""How a tow looks: every number says how far it is to be trusted, on the terminal, on paper and as it is played."""
 
 import base64
 import datetime

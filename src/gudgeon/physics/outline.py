@@ -180,7 +180,7 @@ class AnalyticCurve:
 
     def at(self, along: Along) -> Array:
         """The size at each station: (k,)."""
-        return self.function(along.stations)
+        return self(along.stations)
 
     def slope(self, stations: Array) -> Array:
         """Its change per metre aft: (k,)."""
@@ -200,7 +200,7 @@ class ConstantCurve:
 
     def at(self, along: Along) -> Array:
         """The size at each station: (k,)."""
-        return np.full(np.shape(along.stations), self.value)
+        return self(along.stations)
 
     def slope(self, stations: Array) -> Array:
         """Nothing: (k,)."""

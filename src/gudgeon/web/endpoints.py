@@ -118,7 +118,7 @@ class _Asked:
         return Response(made.content, media_type=made.media, headers={"content-disposition": name})
 
     async def motion(self, request: Request) -> Response:
-        """The recording of a drawing's tow at one of its speeds."""
+        """The lure's motion in a drawing's tow at one of its speeds."""
         asked = request.query_params
         speed = asked.get("speed", "")
         room = await self._room(asked.get("file", ""))

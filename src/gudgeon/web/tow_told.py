@@ -1,4 +1,4 @@
-"""What the page is told of a towed lure, as JSON: the terminal's rows, and a recording of the motion at each speed."""
+"""What the page is told of a towed lure, as JSON: the terminal's rows, and its motion at each speed."""
 
 from gudgeon.answers.tow_test import TowTest
 from gudgeon.report.recording import recording
@@ -22,6 +22,6 @@ def tow_told(found: TowTest, shop: Shop) -> Json:
 
 
 def motions(found: TowTest, stamp: str) -> list[str]:
-    """The recording at each speed, slowest first; each one JSON object."""
+    """The lure's motion at each speed, slowest first; each one JSON object."""
     swum = found.swimming
     return [recording(run, name=swum.design.name, stamp=stamp) for run in swum.runs]

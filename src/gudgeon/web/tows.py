@@ -28,7 +28,7 @@ class Swum:
     """What came of one drawing's tow.
 
     told    : in each shop's units, or a refusal in both
-    motions : a recording for each speed, slowest first
+    motions : the lure's motion at each speed, slowest first
     """
 
     stamp: str
@@ -72,7 +72,7 @@ class Tows:
         return {"stamp": self._newest.stamp, "shop": shop.value, **self._newest.told[shop.value]}
 
     def motion(self, stamp: str, speed: int) -> str:
-        """The recording of a drawing at one of its speeds, from 0; raises BadDesign when it is not kept."""
+        """The lure's motion in a drawing at one of its speeds, from 0; raises BadDesign when it is not kept."""
         found = self._kept.get(stamp)
         if found is None or not 0 <= speed < len(found.motions):
             raise BadDesign("this motion cannot be played", [Fault("the tow", "it is of an older drawing")])
